@@ -1,0 +1,149 @@
+"""Cards: what the shop knows about a system, a scale, a cup type, a lot, a container.
+
+System and scale cards are numbered revisions; a cup keeps its revision to the end.
+"""
+
+from dataclasses import dataclass, field
+
+from .errors import OutOfRange, require_positive
+from .ratio import effective_ratio, mass_ratio, require_tolerance
+
+
+@dataclass(frozen=True, slots=True)
+class PotLife:
+    """Pot life of the data sheet: minutes, for this mass of mix, at this temperature."""
+
+    minutes: float
+    test_mass_g: float
+    temperature_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class SystemCard:
+    """One resin with one hardener. A figure that is not on the data sheet stays None."""
+
+    code: str
+    revision: int
+    resin: str
+    hardener: str
+    #: the word a person says for this hardener (SLOW, FAST).
+    hardener_word: str
+    #: parts B per 100 parts A by mass, clean resin.
+    part_b_pbw: float
+    tolerance_pct: float
+    largest_cup_g: float
+    filler_fraction_a: float = 0.0
+    pot_life: PotLife | None = None
+    mix_min: float | None = None
+    mixed_density_g_cm3: float | None = None
+    #: where each figure comes from, field name -> source line.
+    sources: dict[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Refuse figures no cup could be weighed with.
+
+        :raises OutOfRange: ratio, tolerance, largest cup or filler are out of range.
+        """
+        if not self.code:
+            raise OutOfRange("code", self.code, "a name for the system")
+        require_positive("part_b_pbw", self.part_b_pbw)
+        require_positive("largest_cup_g", self.largest_cup_g)
+        require_tolerance(self.tolerance_pct / 100)
+        effective_ratio(1.0, self.filler_fraction_a)
+
+    @property
+    def name(self) -> str:
+        """Name with revision, as it stands in the log: ``RES-L+HRD-S@3``."""
+        return f"{self.code}@{self.revision}"
+
+    @property
+    def ratio(self) -> float:
+        """Parts B per part A as weighed (filler counted), g/g."""
+        return effective_ratio(mass_ratio(self.part_b_pbw), self.filler_fraction_a)
+
+    @property
+    def tolerance(self) -> float:
+        """Allowed ratio error either way, 1."""
+        return self.tolerance_pct / 100
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleCard:
+    """One scale: display step, capacity, and the repeatability found when it was checked."""
+
+    code: str
+    revision: int
+    #: display step as printed on the scale, grams; its decimals are those of the display.
+    readability: str
+    capacity_g: float
+    auto_off_s: float | None = None
+    repeatability_g: float | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a scale whose step or capacity is not above zero.
+
+        :raises OutOfRange: readability or capacity are not numbers above zero.
+        """
+        try:
+            step_g = float(self.readability)
+        except ValueError:
+            step_g = 0.0
+        require_positive("readability", step_g)
+        require_positive("capacity_g", self.capacity_g)
+
+    @property
+    def readability_g(self) -> float:
+        """Display step, grams."""
+        return float(self.readability)
+
+    @property
+    def decimals(self) -> int:
+        """Digits the display shows after its point."""
+        return len(self.readability.partition(".")[2])
+
+
+@dataclass(frozen=True, slots=True)
+class CupType:
+    """An empty cup as bought: mass, volume and what it is made of."""
+
+    code: str
+    revision: int
+    mass_g: float
+    volume_ml: float
+    material: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """A maker's production quantity of one material; dates are ISO 8601 days, expiry inclusive."""
+
+    code: str
+    revision: int
+    material: str
+    expires_on: str = ""
+    quarantined: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """Our one opened can of a lot."""
+
+    code: str
+    revision: int
+    material: str
+    lot: str
+    opened_on: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Work on one part."""
+
+    code: str
+    revision: int
+    part: str
+
+    @property
+    def name(self) -> str:
+        """Job with revision, as it stands in the log: ``14@2``."""
+        return f"{self.code}@{self.revision}"

@@ -1,0 +1,195 @@
+"""Fold the rows of one cup into its state."""
+
+from collections.abc import Iterable, Sequence
+
+from ..cards import ScaleCard, SystemCard
+from ..chain import double_filled, in_order
+from ..errors import OutOfRange
+from ..numbers import is_wire_number
+from ..ratio import ratio_error
+from ..rows import Row
+from ..weighing import (
+    Pour,
+    Verdict,
+    expanded_uncertainty,
+    net_of,
+    reading_variance_g2,
+    verdict,
+)
+from .readings import Readings, read
+from .state import Cup, CupState, LotUse, Use
+
+ENDINGS = frozenset({"scrapped", "sampled", "leftover"})
+
+
+def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard) -> Cup:
+    """What is in this cup, and is it in tolerance?
+
+    :param rows: every row of one cup, any order.
+    :param system: card of the cup's system, in the cup's revision.
+    :param scale: card of the cup's scale.
+    :return: the state of the cup; masses unrounded.
+    :raises OutOfRange: there is no row.
+    :source: trade.ratio and trade.weighing; tests/cases/cup.json.
+    """
+    ordered = in_order(rows)
+    if not ordered:
+        raise OutOfRange("rows", 0, "at least the row that started the cup")
+    voided = frozenset(row.refers_to for row in ordered if row.kind == "voided")
+    standing = [row for row in ordered if row.event_id not in voided]
+    readings = read(ordered, voided)
+    error, expanded, word = _judge(readings, system, scale)
+    start = ordered[0]
+    ending = next((row for row in standing if row.kind in ENDINGS), None)
+    return Cup(
+        id=start.event_id,
+        code=start.cup,
+        system=start.system,
+        scale=start.scale,
+        person=start.person,
+        job=start.job,
+        step=start.step,
+        started_at=start.recorded_at,
+        planned_total_g=_number(start.value) if start.kind == "cup_started" else None,
+        state=_state(standing, readings),
+        cup_g=readings.cup_g,
+        display_g=readings.display_g,
+        opens=readings.opens,
+        pours=readings.pours,
+        part_a_g=net_of(readings.pours, "a"),
+        part_b_g=net_of(readings.pours, "b"),
+        total_g=_total_g(readings.pours),
+        ratio_error=error,
+        uncertainty=expanded,
+        verdict=word,
+        unknown=readings.unknown,
+        corrections=_corrections(readings.pours),
+        lots=_lots(standing),
+        first_contact_at=_time_of_first(standing, "pour_opened") or _first_b_at(standing),
+        mix_started_at=_time_of_first(standing, "mix_started"),
+        mixed_at=_time_of_first(standing, "mixed"),
+        felt_warm=any(row.kind == "felt_warm" for row in standing),
+        uses=tuple(
+            Use(row.job, row.step, row.recorded_at) for row in standing if row.kind == "poured"
+        ),
+        leftover_g=_number(ending.value) if ending and ending.kind == "leftover" else None,
+        deviation=_deviation(standing),
+        ending=ending.kind if ending else "",
+        flags=_flags(ordered, standing, word, system, scale),
+        last_reading_id=readings.last_id,
+        last_reading_component=readings.last_component,
+        last_event_id=ordered[-1].event_id,
+    )
+
+
+def _judge(
+    readings: Readings, system: SystemCard, scale: ScaleCard
+) -> tuple[float | None, float | None, Verdict | None]:
+    part_a_g, part_b_g = net_of(readings.pours, "a"), net_of(readings.pours, "b")
+    if readings.unknown or not part_a_g > 0 or not part_b_g > 0:
+        return None, None, None
+    variance_g2 = reading_variance_g2(scale.readability_g, scale.repeatability_g)
+    error = ratio_error(part_a_g, part_b_g, system.ratio)
+    expanded = expanded_uncertainty(readings.pours, system.ratio, variance_g2)
+    return error, expanded, verdict(error, system.tolerance, expanded)
+
+
+def _total_g(pours: Sequence[Pour]) -> float:
+    total_g = 0.0
+    for pour in pours:
+        total_g += pour.net_g
+    return total_g
+
+
+def _state(standing: Sequence[Row], readings: Readings) -> CupState:
+    kinds = {row.kind for row in standing}
+    if kinds & ENDINGS:
+        return CupState.CLOSED
+    for kind, state in (
+        ("poured", CupState.IN_USE),
+        ("mixed", CupState.MIXED),
+        ("mix_started", CupState.MIXING),
+    ):
+        if kind in kinds:
+            return state
+    poured = {pour.component for pour in readings.pours}
+    if {"a", "b"} <= poured:
+        return CupState.JUDGED
+    if "pour_opened" in kinds or "b" in poured:
+        return CupState.B_OPEN
+    if "a" in poured:
+        return CupState.A_WAITING
+    return CupState.STARTED if readings.display_g is None else CupState.EMPTY_READ
+
+
+def _corrections(pours: Sequence[Pour]) -> int:
+    """Additions after the cup could first be judged."""
+    seen: set[str] = set()
+    count = 0
+    for pour in pours:
+        if {"a", "b"} <= seen and pour.component in ("a", "b"):
+            count += 1
+        seen.add(pour.component)
+    return count
+
+
+def _lots(standing: Sequence[Row]) -> tuple[LotUse, ...]:
+    reasons = {row.refers_to: row.note for row in standing if row.kind == "deviation"}
+    return tuple(
+        LotUse(row.component, row.lot, row.container, row.event_id, reasons.get(row.event_id, ""))
+        for row in standing
+        if row.kind == "lot_used"
+    )
+
+
+def _deviation(standing: Sequence[Row]) -> str:
+    """Reason under which a cup out of tolerance may be used, if one was written."""
+    readings = {row.event_id for row in standing if row.kind == "weighed"}
+    reasons = [
+        row.note for row in standing if row.kind == "deviation" and row.refers_to in readings
+    ]
+    return reasons[-1] if reasons else ""
+
+
+def _time_of_first(standing: Sequence[Row], kind: str) -> str:
+    return next((row.recorded_at for row in standing if row.kind == kind), "")
+
+
+def _first_b_at(standing: Sequence[Row]) -> str:
+    """A cup whose opening was never recorded counts from its first hardener reading."""
+    return next(
+        (r.recorded_at for r in standing if r.kind == "weighed" and r.component == "b"), ""
+    )
+
+
+def _flags(
+    ordered: Sequence[Row],
+    standing: Sequence[Row],
+    word: Verdict | None,
+    system: SystemCard,
+    scale: ScaleCard,
+) -> tuple[str, ...]:
+    flags = {
+        "double_fill": double_filled(ordered),
+        "hardener_opened_twice": sum(row.kind == "pour_opened" for row in standing) > 1,
+        "other_scale": any(row.scale not in ("", scale.code) for row in standing),
+        "start_missing": ordered[0].kind != "cup_started",
+        "verdict_changed": _verdict_changed(ordered, word, system, scale),
+    }
+    return tuple(name for name, raised in flags.items() if raised)
+
+
+def _verdict_changed(
+    ordered: Sequence[Row], word: Verdict | None, system: SystemCard, scale: ScaleCard
+) -> bool:
+    """Whether a later row moved the verdict of a cup that was already poured."""
+    first_use = next((i for i, row in enumerate(ordered) if row.kind == "poured"), None)
+    if first_use is None:
+        return False
+    before = ordered[:first_use]
+    voided = frozenset(row.refers_to for row in before if row.kind == "voided")
+    return _judge(read(before, voided), system, scale)[2] != word
+
+
+def _number(text: str) -> float | None:
+    return float(text) if is_wire_number(text) else None
