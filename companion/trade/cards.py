@@ -92,6 +92,11 @@ class ScaleCard:
         require_positive("capacity_g", self.capacity_g)
 
     @property
+    def name(self) -> str:
+        """Code with revision, as it stands in the log: ``S1@1``."""
+        return f"{self.code}@{self.revision}"
+
+    @property
     def readability_g(self) -> float:
         """Display step, grams."""
         return float(self.readability)

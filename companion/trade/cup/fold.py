@@ -157,9 +157,7 @@ def _time_of_first(standing: Sequence[Row], kind: str) -> str:
 
 def _first_b_at(standing: Sequence[Row]) -> str:
     """A cup whose opening was never recorded counts from its first hardener reading."""
-    return next(
-        (r.recorded_at for r in standing if r.kind == "weighed" and r.component == "b"), ""
-    )
+    return next((r.recorded_at for r in standing if r.kind == "weighed" and r.component == "b"), "")
 
 
 def _flags(
@@ -172,7 +170,7 @@ def _flags(
     flags = {
         "double_fill": double_filled(ordered),
         "hardener_opened_twice": sum(row.kind == "pour_opened" for row in standing) > 1,
-        "other_scale": any(row.scale not in ("", scale.code) for row in standing),
+        "other_scale": any(row.scale not in ("", scale.name) for row in standing),
         "start_missing": ordered[0].kind != "cup_started",
         "verdict_changed": _verdict_changed(ordered, word, system, scale),
     }

@@ -1,0 +1,45 @@
+"""The Flask application, from top to bottom."""
+
+from flask import Flask
+
+from .config import Config, folder
+from .demo import load_demo
+from .records.catalogue import found, is_empty
+from .records.store import Store
+from .web import bench, headers, languages, office, problems, sync
+from .web.state import State
+
+#: Largest body any route takes; the log route allows less.
+MAX_BODY_BYTES = 1024 * 1024
+
+
+def create_app(config: Config | None = None) -> Flask:
+    """Build the application: open the records, then hang the rooms of ``web`` on it."""
+    config = config or Config.from_environment()
+    store = open_store(config)
+    app = Flask(
+        __name__, static_folder=str(folder("static")), template_folder=str(folder("templates"))
+    )
+    app.config.update(
+        MAX_CONTENT_LENGTH=MAX_BODY_BYTES,
+        MAX_FORM_MEMORY_SIZE=MAX_BODY_BYTES,
+        SEND_FILE_MAX_AGE_DEFAULT=0,
+    )
+    app.extensions["companion"] = State(config, store, found(store, demo=config.demo))
+    headers.guard(app)
+    problems.answer(app)
+    languages.speak(app)
+    for room in (bench, office, sync):
+        app.register_blueprint(room.blueprint)
+    return app
+
+
+def open_store(config: Config) -> Store:
+    """Open the records of this run, newest schema, with the demo workshop where asked."""
+    config.data_dir.mkdir(parents=True, exist_ok=True, mode=0o700)
+    store = Store(config.database_url)
+    store.migrate()
+    found(store, demo=config.demo)
+    if config.demo and is_empty(store):
+        load_demo(store)
+    return store

@@ -1,0 +1,55 @@
+"""The demo workshop: two people who make paddles and hatch covers. All of it is invented."""
+
+import json
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from ..records import labels, plans
+from ..records.catalogue import build, put_card, put_person
+from ..records.log import Contact, import_lines
+from ..records.store import Store
+from ..trade.cards import Container, CupType, Job, Lot, ScaleCard, SystemCard
+from ..trade.times import format_utc
+from ..wire.log_csv import read_log, write_log
+from .weighings import demo_rows
+
+_WORKSHOP = Path(__file__).parent / "workshop.json"
+_DATES = ("expires_on", "opened_on")
+
+
+def load_demo(store: Store) -> None:
+    """Fill empty records with the demo workshop, its dates counted from today."""
+    workshop = json.loads(_WORKSHOP.read_text(encoding="utf-8"))
+    now = datetime.now(UTC)
+    made_at = format_utc(now)
+    with store.write() as connection:
+        for kind, card_type in (
+            ("systems", SystemCard),
+            ("scales", ScaleCard),
+            ("cup_types", CupType),
+            ("lots", Lot),
+            ("containers", Container),
+            ("jobs", Job),
+        ):
+            for body in workshop[kind]:
+                put_card(connection, build(card_type, _dated(body, now)), made_at)
+        for code, name in workshop["people"].items():
+            put_person(connection, code, name)
+        labels.reserve(connection, [can["code"] for can in workshop["containers"]], made_at)
+        planned, weighed = workshop["planned_cups"], workshop["weighed_cups"]
+        codes = labels.take_codes(connection, len(planned) + len(weighed), "", made_at)
+        for number, cup in enumerate(planned):
+            # One moment apart, so that they stand in the order of the lay-up.
+            at = format_utc(now + timedelta(milliseconds=number))
+            plans.add(connection, plans.PlannedCup(code=codes.pop(), made_at=at, **cup))
+    rows = demo_rows(weighed, codes, now)
+    import_lines(store, read_log(write_log(rows).encode()), Contact(made_at, "demo"))
+
+
+def _dated(body: dict[str, Any], now: datetime) -> dict[str, Any]:
+    """Turn "days from today" into dates, so that the demo never grows old."""
+    return {
+        name: (now + timedelta(days=value)).date().isoformat() if name in _DATES else value
+        for name, value in body.items()
+    }

@@ -1,0 +1,37 @@
+"""Errors of the rooms above the arithmetic; each carries what an edge needs to answer."""
+
+from .trade.errors import CompanionError, OutOfRange
+
+__all__ = ["CompanionError", "Malformed", "NotKnown", "OutOfRange", "TooLarge"]
+
+
+class Malformed(CompanionError):
+    """A body or a file is not what its format says.
+
+    :ivar problem: short code, stable for scripts.
+    :ivar where: the line or column concerned, in words.
+    :ivar allowed: what is allowed.
+    """
+
+    def __init__(self, problem: str, where: str, allowed: str) -> None:
+        self.problem = problem
+        self.where = where
+        self.allowed = allowed
+        super().__init__(f"{where}: {problem.replace('_', ' ')}; allowed is {allowed}")
+
+
+class TooLarge(Malformed):
+    """A body is larger than what one request may carry."""
+
+    http_hint = 413
+
+
+class NotKnown(CompanionError):
+    """Something asked for by name is not here."""
+
+    http_hint = 404
+
+    def __init__(self, field: str, value: str) -> None:
+        self.field = field
+        self.value = value
+        super().__init__(f"{field} {value!r} is not known here")

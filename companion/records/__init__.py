@@ -1,0 +1,1 @@
+"""What is kept. The only room that talks SQL."""

@@ -1,0 +1,64 @@
+"""All a phone needs of the records to work alone."""
+
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from ..trade.cards import Container, CupType, Job, Lot, ScaleCard, SystemCard
+from ..trade.rows import COLUMNS, Row
+from . import catalogue, plans
+from .store import Store
+from .trace import open_cups, started_codes
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """Contents of the bundle; every list in a fixed order, so that equal contents are equal."""
+
+    identity: catalogue.ServerIdentity
+    systems: list[dict[str, Any]]
+    scales: list[dict[str, Any]]
+    cup_types: list[dict[str, Any]]
+    lots: list[dict[str, Any]]
+    containers: list[dict[str, Any]]
+    jobs: list[dict[str, Any]]
+    people: dict[str, str]
+    planned_cups: list[dict[str, Any]]
+    open_cups: list[dict[str, Any]]
+
+
+def gather(store: Store, identity: catalogue.ServerIdentity) -> Bundle:
+    """Collect the bundle: newest cards, every revision an open cup uses, planned and open cups."""
+    open_groups = open_cups(store)
+    started = started_codes(store)
+    return Bundle(
+        identity=identity,
+        systems=_cards(store, SystemCard, {group[0].system for group in open_groups}),
+        scales=_cards(store, ScaleCard, {group[0].scale for group in open_groups}),
+        cup_types=[asdict(card) for card in catalogue.latest(store, CupType)],
+        lots=[asdict(card) for card in catalogue.latest(store, Lot)],
+        containers=[asdict(card) for card in catalogue.latest(store, Container)],
+        jobs=[asdict(card) for card in catalogue.latest(store, Job)],
+        people=catalogue.all_people(store),
+        planned_cups=[asdict(cup) for cup in plans.every(store) if cup.code not in started],
+        open_cups=[
+            {"code": group[0].cup, "rows": [_fields(row) for row in group]} for group in open_groups
+        ],
+    )
+
+
+def _cards(
+    store: Store, card_type: type[SystemCard] | type[ScaleCard], in_use: set[str]
+) -> list[dict[str, Any]]:
+    """The newest revisions, marked as such, and the older ones that open cups still use."""
+    every: list[SystemCard | ScaleCard] = [*catalogue.every(store, card_type)]
+    newest = {card.code: card.revision for card in every}
+    return [
+        {**asdict(card), "newest": card.revision == newest[card.code]}
+        for card in every
+        if card.revision == newest[card.code] or card.name in in_use
+    ]
+
+
+def _fields(row: Row) -> dict[str, Any]:
+    fields: dict[str, Any] = {name: getattr(row, name) for name in COLUMNS}
+    return {**fields, "extra": [list(pair) for pair in row.extra]}

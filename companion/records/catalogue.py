@@ -1,0 +1,141 @@
+"""What the shop knows: cards by revision, people, and who this server is."""
+
+import dataclasses
+import json
+import uuid
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+from sqlalchemy import Connection, func, insert, select
+
+from ..errors import NotKnown
+from ..trade.cards import Container, CupType, Job, Lot, PotLife, ScaleCard, SystemCard
+from .schema import cards, people, server
+from .store import Store
+
+Card = SystemCard | ScaleCard | CupType | Lot | Container | Job
+AnyCard = TypeVar("AnyCard", SystemCard, ScaleCard, CupType, Lot, Container, Job)
+
+_KINDS: Mapping[type[Any], str] = {
+    SystemCard: "system",
+    ScaleCard: "scale",
+    CupType: "cup_type",
+    Lot: "lot",
+    Container: "container",
+    Job: "job",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ServerIdentity:
+    """Who answers: phones believe an acknowledgement only from the server they know."""
+
+    server_id: str
+    epoch: str
+    demo: bool
+
+
+def identity(store: Store) -> ServerIdentity:
+    """The identity of this server.
+
+    :raises NotKnown: the records were never opened with ``found``.
+    """
+    with store.read() as connection:
+        found = connection.execute(select(server)).first()
+    if found is None:
+        raise NotKnown("server", "identity")
+    return ServerIdentity(*found)
+
+
+def found(store: Store, *, demo: bool) -> ServerIdentity:
+    """Give a new set of records its identity; an existing one keeps its own."""
+    with store.write() as connection:
+        if connection.execute(select(server)).first() is None:
+            connection.execute(
+                insert(server).values(
+                    server_id=str(uuid.uuid4()), epoch=str(uuid.uuid4()), demo=demo
+                )
+            )
+    return identity(store)
+
+
+def put(store: Store, card: Card, made_at: str) -> None:
+    """Keep a card as a revision of its own; an existing revision is never overwritten.
+
+    :raises sqlalchemy.exc.IntegrityError: that revision exists already.
+    """
+    with store.write() as connection:
+        put_card(connection, card, made_at)
+
+
+def put_card(connection: Connection, card: Card, made_at: str) -> None:
+    """Keep a card inside a running transaction."""
+    connection.execute(
+        insert(cards).values(
+            kind=_KINDS[type(card)],
+            code=card.code,
+            revision=card.revision,
+            body=json.dumps(dataclasses.asdict(card), ensure_ascii=False, sort_keys=True),
+            made_at=made_at,
+        )
+    )
+
+
+def every(store: Store, card_type: type[AnyCard]) -> list[AnyCard]:
+    """All revisions of one kind of card, by code and revision."""
+    query = (
+        select(cards.c.body)
+        .where(cards.c.kind == _KINDS[card_type])
+        .order_by(cards.c.code, cards.c.revision)
+    )
+    with store.read() as connection:
+        return [build(card_type, json.loads(body)) for body in connection.scalars(query)]
+
+
+def latest(store: Store, card_type: type[AnyCard]) -> list[AnyCard]:
+    """The newest revision of each card of one kind."""
+    newest: dict[str, AnyCard] = {card.code: card for card in every(store, card_type)}
+    return list(newest.values())
+
+
+def named(store: Store, card_type: type[AnyCard], name: str) -> AnyCard:
+    """A card by its code, or by code and revision (``RES-L+HRD-S@3``).
+
+    :raises NotKnown: there is no such card.
+    """
+    code, _, revision = name.partition("@")
+    found = [
+        card
+        for card in every(store, card_type)
+        if card.code == code and revision in ("", str(card.revision))
+    ]
+    if not found:
+        raise NotKnown(_KINDS[card_type], name)
+    return found[-1]
+
+
+def build(card_type: type[AnyCard], body: Mapping[str, Any]) -> AnyCard:
+    """Make a card from its JSON body; unknown fields of a later version are left out."""
+    names = {field.name for field in dataclasses.fields(card_type)}
+    values = {name: value for name, value in body.items() if name in names}
+    if isinstance(values.get("pot_life"), Mapping):
+        values["pot_life"] = PotLife(**values["pot_life"])
+    return card_type(**values)
+
+
+def put_person(connection: Connection, code: str, name: str) -> None:
+    """Add a person."""
+    connection.execute(insert(people).values(code=code, name=name))
+
+
+def all_people(store: Store) -> dict[str, str]:
+    """Names by code."""
+    with store.read() as connection:
+        return {code: name for code, name in connection.execute(select(people))}
+
+
+def is_empty(store: Store) -> bool:
+    """Whether no card has been entered yet."""
+    with store.read() as connection:
+        return connection.scalar(select(func.count()).select_from(cards)) == 0

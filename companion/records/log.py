@@ -1,0 +1,268 @@
+"""The log as received: appended once, whatever is sent twice, and nothing ever dropped."""
+
+import hashlib
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from sqlalchemy import Connection, func, insert, or_, select, update
+
+from ..trade.rows import COLUMNS, Row
+from ..wire.log_csv import Line, write_log
+from .schema import logs, rows, strays
+from .store import Store
+
+STORED, DUPLICATE, CONFLICT, QUARANTINED = "stored", "duplicate", "conflict", "quarantined"
+
+
+@dataclass(frozen=True, slots=True)
+class RowResult:
+    """What became of one row that was sent."""
+
+    line: int
+    seq: int | None
+    event_id: str
+    status: str
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Receipt:
+    """What the server holds of one log after an append."""
+
+    results: tuple[RowResult, ...]
+    have_upto: int
+    missing: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stray:
+    """A row set aside for a person to look at."""
+
+    number: int
+    log_id: str
+    seq: int | None
+    status: str
+    reason: str
+    raw: str
+    received_at: str
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Circumstances of an append: when, by which app, and how far the phone's clock is off."""
+
+    received_at: str
+    app_version: str = ""
+    clock_offset_ms: int | None = None
+
+
+def append(store: Store, log_id: str, lines: Sequence[Line], contact: Contact) -> Receipt:
+    """Keep the rows of one log.
+
+    :param log_id: the log these rows must belong to; others are set aside.
+    :param lines: the rows as read from the wire.
+    :return: a result per line and what is held now.
+    """
+    with store.write() as connection:
+        results = _append(connection, log_id, lines, contact)
+        _note_contact(connection, log_id, contact)
+        have_upto, missing = holdings(connection, log_id)
+    return Receipt(results, have_upto, missing)
+
+
+def import_lines(store: Store, lines: Sequence[Line], contact: Contact) -> tuple[RowResult, ...]:
+    """Keep rows of any logs from a file brought by hand; the same rules as over the network."""
+    by_log: dict[str, list[Line]] = {}
+    for line in lines:
+        by_log.setdefault(line.log_id, []).append(line)
+    results: list[RowResult] = []
+    with store.write() as connection:
+        for log_id, own in by_log.items():
+            results.extend(_append(connection, log_id, own, contact))
+            if log_id:
+                _note_contact(connection, log_id, replace(contact, clock_offset_ms=None))
+    return tuple(sorted(results, key=lambda result: result.line))
+
+
+def _append(
+    connection: Connection, log_id: str, lines: Sequence[Line], contact: Contact
+) -> tuple[RowResult, ...]:
+    known = _known_rows(connection, log_id, lines)
+    results = []
+    for line in lines:
+        row = line.row
+        if row is None or row.log_id != log_id:
+            reason = line.problem or "log_id"
+            _set_aside(connection, log_id, line, QUARANTINED, reason, contact)
+            event_id = row.event_id if row else ""
+            results.append(RowResult(line.number, line.seq, event_id, QUARANTINED, reason))
+            continue
+        held = known.get(row.event_id) or known.get(row.seq)
+        if held is None:
+            connection.execute(insert(rows).values(**_columns(row), **_receipt(contact)))
+            known[row.event_id] = known[row.seq] = row
+            results.append(RowResult(line.number, row.seq, row.event_id, STORED))
+        elif held == row:
+            results.append(RowResult(line.number, row.seq, row.event_id, DUPLICATE))
+        else:
+            reason = "seq" if held.event_id != row.event_id else "content"
+            _set_aside(connection, log_id, line, CONFLICT, reason, contact)
+            results.append(RowResult(line.number, row.seq, row.event_id, CONFLICT, reason))
+    return tuple(results)
+
+
+def _known_rows(connection: Connection, log_id: str, lines: Sequence[Line]) -> dict[str | int, Row]:
+    """Rows already held under an event id or a running number that comes again."""
+    sent = [line.row for line in lines if line.row]
+    known: dict[str | int, Row] = {}
+    if not sent:
+        return known
+    low, high = min(row.seq for row in sent), max(row.seq for row in sent)
+    query = select(rows).where(
+        or_(
+            (rows.c.log_id == log_id) & rows.c.seq.between(low, high),
+            rows.c.event_id.in_([row.event_id for row in sent]),
+        )
+    )
+    for found in connection.execute(query).mappings():
+        row = _row(found)
+        known[row.event_id] = row
+        if row.log_id == log_id:
+            known[row.seq] = row
+    return known
+
+
+def _columns(row: Row) -> dict[str, Any]:
+    values: dict[str, Any] = {name: getattr(row, name) for name in COLUMNS}
+    return {**values, "extra": json.dumps(row.extra, ensure_ascii=False)}
+
+
+def _receipt(contact: Contact) -> dict[str, Any]:
+    return {"received_at": contact.received_at, "clock_offset_ms": contact.clock_offset_ms}
+
+
+def _row(found: Any) -> Row:
+    extra = tuple((str(name), str(value)) for name, value in json.loads(found["extra"]))
+    return Row(**{name: found[name] for name in COLUMNS}, extra=extra)
+
+
+def _set_aside(
+    connection: Connection, log_id: str, line: Line, status: str, reason: str, contact: Contact
+) -> None:
+    """Keep a stray once, however often it is sent."""
+    sha256 = hashlib.sha256(line.raw.encode()).hexdigest()
+    same = (strays.c.log_id == log_id) & (strays.c.raw_sha256 == sha256)
+    if connection.execute(select(strays.c.number).where(same)).first() is None:
+        connection.execute(
+            insert(strays).values(
+                log_id=log_id,
+                seq=line.seq,
+                status=status,
+                reason=reason,
+                raw=line.raw,
+                raw_sha256=sha256,
+                received_at=contact.received_at,
+            )
+        )
+
+
+def _note_contact(connection: Connection, log_id: str, contact: Contact) -> None:
+    values = {
+        "last_contact_at": contact.received_at,
+        "app_version": contact.app_version,
+        "clock_offset_ms": contact.clock_offset_ms,
+    }
+    changed = connection.execute(update(logs).where(logs.c.log_id == log_id).values(**values))
+    if changed.rowcount == 0:
+        first = {"log_id": log_id, "first_contact_at": contact.received_at}
+        connection.execute(insert(logs).values(**first, **values))
+
+
+def holdings(connection: Connection, log_id: str) -> tuple[int, tuple[tuple[int, int], ...]]:
+    """Running number up to which everything is held, and the gaps above it."""
+    held = select(rows.c.seq).where(rows.c.log_id == log_id)
+    aside = select(strays.c.seq).where(strays.c.log_id == log_id, strays.c.seq.is_not(None))
+    numbers = sorted(connection.scalars(held.union(aside)))
+    gaps: list[tuple[int, int]] = []
+    expected = 1
+    for number in numbers:
+        if number > expected:
+            gaps.append((expected, number - 1))
+        expected = number + 1
+    have_upto = gaps[0][0] - 1 if gaps else expected - 1
+    return have_upto, tuple(gaps)
+
+
+def all_rows(store: Store, *, log_id: str = "", cup: str = "") -> list[Row]:
+    """Rows in the order they were received, of one log or one cup label where asked."""
+    query = select(rows).order_by(rows.c.number)
+    if log_id:
+        query = query.where(rows.c.log_id == log_id)
+    if cup:
+        query = query.where(rows.c.cup == cup)
+    with store.read() as connection:
+        return [_row(found) for found in connection.execute(query).mappings()]
+
+
+def rows_of_cups(store: Store, codes: Sequence[str]) -> list[Row]:
+    """Rows of these cup labels in the order they were received."""
+    query = select(rows).where(rows.c.cup.in_(codes)).order_by(rows.c.number)
+    with store.read() as connection:
+        return [_row(found) for found in connection.execute(query).mappings()]
+
+
+def export(store: Store, *, log_id: str = "", cup: str = "") -> str:
+    """The log as it travels, each phone's rows in their order."""
+    found = all_rows(store, log_id=log_id, cup=cup)
+    return write_log(sorted(found, key=lambda row: (row.log_id, row.seq)))
+
+
+def all_strays(store: Store) -> list[Stray]:
+    """Rows set aside, the newest first."""
+    query = select(
+        strays.c.number,
+        strays.c.log_id,
+        strays.c.seq,
+        strays.c.status,
+        strays.c.reason,
+        strays.c.raw,
+        strays.c.received_at,
+    ).order_by(strays.c.number.desc())
+    with store.read() as connection:
+        return [Stray(*found) for found in connection.execute(query)]
+
+
+@dataclass(frozen=True, slots=True)
+class LogSummary:
+    """One phone's log as the server knows it."""
+
+    log_id: str
+    last_contact_at: str
+    app_version: str
+    clock_offset_ms: int | None
+    rows: int
+    missing: tuple[tuple[int, int], ...]
+
+
+def all_logs(store: Store) -> list[LogSummary]:
+    """Every log that has been in contact, the last contact first."""
+    with store.read() as connection:
+        found = connection.execute(select(logs).order_by(logs.c.last_contact_at.desc())).mappings()
+        counts: dict[str, int] = {}
+        for log_id, count in connection.execute(
+            select(rows.c.log_id, func.count()).group_by(rows.c.log_id)
+        ):
+            counts[log_id] = count
+        return [
+            LogSummary(
+                log_id=log["log_id"],
+                last_contact_at=log["last_contact_at"],
+                app_version=log["app_version"],
+                clock_offset_ms=log["clock_offset_ms"],
+                rows=counts.get(log["log_id"], 0),
+                missing=holdings(connection, log["log_id"])[1],
+            )
+            for log in found
+        ]

@@ -1,0 +1,109 @@
+"""Tables. Rows of the log are only ever added; cards are added revision by revision."""
+
+from sqlalchemy import (
+    Boolean,
+    Column,
+    Index,
+    Integer,
+    MetaData,
+    String,
+    Table,
+    Text,
+    UniqueConstraint,
+)
+
+from ..trade.rows import COLUMNS
+
+metadata = MetaData()
+
+#: Who this server is; one line. The epoch changes when a backup is restored.
+server = Table(
+    "server",
+    metadata,
+    Column("server_id", String(36), primary_key=True),
+    Column("epoch", String(36), nullable=False),
+    Column("demo", Boolean, nullable=False),
+)
+
+#: The log as received: every column as text, plus what the server adds.
+rows = Table(
+    "rows",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=True),
+    *(Column(name, Integer if name == "seq" else Text, nullable=False) for name in COLUMNS),
+    Column("extra", Text, nullable=False),
+    Column("received_at", Text, nullable=False),
+    Column("clock_offset_ms", Integer),
+    UniqueConstraint("log_id", "seq"),
+    UniqueConstraint("event_id"),
+    Index("rows_by_cup", "cup"),
+)
+
+#: Rows set aside: quarantined (not what a row should be) or in conflict with a stored one.
+strays = Table(
+    "strays",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=True),
+    Column("log_id", Text, nullable=False),
+    Column("seq", Integer),
+    Column("status", Text, nullable=False),
+    Column("reason", Text, nullable=False),
+    Column("raw", Text, nullable=False),
+    Column("raw_sha256", String(64), nullable=False),
+    Column("received_at", Text, nullable=False),
+    UniqueConstraint("log_id", "raw_sha256"),
+)
+
+#: Phone stores that have sent something.
+logs = Table(
+    "logs",
+    metadata,
+    Column("log_id", String(36), primary_key=True),
+    Column("first_contact_at", Text, nullable=False),
+    Column("last_contact_at", Text, nullable=False),
+    Column("app_version", Text, nullable=False),
+    Column("clock_offset_ms", Integer),
+)
+
+#: Every code ever minted and the log it was given to ("" for the office).
+codes = Table(
+    "codes",
+    metadata,
+    Column("code", String(6), primary_key=True),
+    Column("given_to", Text, nullable=False),
+    Column("minted_at", Text, nullable=False),
+)
+
+#: Cards of every kind, each revision a line of its own.
+cards = Table(
+    "cards",
+    metadata,
+    Column("kind", Text, primary_key=True),
+    Column("code", Text, primary_key=True),
+    Column("revision", Integer, primary_key=True),
+    Column("body", Text, nullable=False),
+    Column("made_at", Text, nullable=False),
+)
+
+#: People: the code goes into the log, the name stays here and can be erased.
+people = Table(
+    "people",
+    metadata,
+    Column("code", Text, primary_key=True),
+    Column("name", Text, nullable=False),
+)
+
+#: Cups the office has planned; the log tells what became of them.
+planned_cups = Table(
+    "planned_cups",
+    metadata,
+    Column("code", String(6), primary_key=True),
+    Column("job", Text, nullable=False),
+    Column("step", Text, nullable=False),
+    Column("system", Text, nullable=False),
+    Column("total", Text, nullable=False),
+    Column("cup_type", Text, nullable=False),
+    Column("cup_mass", Text, nullable=False),
+    Column("made_at", Text, nullable=False),
+    Column("withdrawn_at", Text, nullable=False),
+)

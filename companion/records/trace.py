@@ -1,0 +1,102 @@
+"""The story of each cup: its rows, and the state folded from them."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sqlalchemy import case, func, select
+
+from ..trade.cards import ScaleCard, SystemCard
+from ..trade.chain import cups
+from ..trade.cup import Cup, CupState, fold
+from ..trade.rows import Row
+from .catalogue import every
+from .log import all_rows, rows_of_cups
+from .schema import rows
+from .store import Store
+
+_ENDINGS = ("scrapped", "sampled", "leftover")
+
+
+@dataclass(frozen=True, slots=True)
+class CupStory:
+    """One cup: its rows in order, and its state where its cards are known here."""
+
+    code: str
+    rows: tuple[Row, ...]
+    cup: Cup | None
+    system: SystemCard | None
+    scale: ScaleCard | None
+
+    @property
+    def id(self) -> str:
+        """Identity of the cup: the event that started it (the first row known of it)."""
+        return self.rows[0].event_id
+
+
+def stories(store: Store, code: str) -> list[CupStory]:
+    """Every cup that carried this label, the oldest first."""
+    return _tell(store, all_rows(store, cup=code))
+
+
+def latest_stories(store: Store, limit: int) -> list[CupStory]:
+    """The cups that changed last, the newest first.
+
+    :param limit: most labels to look at.
+    """
+    query = (
+        select(rows.c.cup)
+        .where(rows.c.cup != "")
+        .group_by(rows.c.cup)
+        .order_by(func.max(rows.c.number).desc())
+        .limit(limit)
+    )
+    with store.read() as connection:
+        codes = list(connection.scalars(query))
+    told = _tell(store, rows_of_cups(store, codes))
+    return sorted(told, key=lambda story: story.rows[-1].recorded_at, reverse=True)
+
+
+def open_cups(store: Store) -> list[list[Row]]:
+    """Rows of every cup that has not come to its end."""
+    ends = func.sum(case((rows.c.kind.in_(_ENDINGS), 1), else_=0))
+    starts = func.sum(case((rows.c.kind == "cup_started", 1), else_=0))
+    strikes = func.sum(case((rows.c.kind == "voided", 1), else_=0))
+    # A label may have been used twice, and an ending may have been struck: look closer then.
+    query = (
+        select(rows.c.cup)
+        .where(rows.c.cup != "")
+        .group_by(rows.c.cup)
+        .having((ends < starts) | (ends == 0) | (strikes > 0))
+    )
+    with store.read() as connection:
+        codes = list(connection.scalars(query))
+    return [group for group in cups(rows_of_cups(store, codes)) if not _ended(group)]
+
+
+def _ended(group: Iterable[Row]) -> bool:
+    listed = list(group)
+    voided = {row.refers_to for row in listed if row.kind == "voided"}
+    return any(row.kind in _ENDINGS and row.event_id not in voided for row in listed)
+
+
+def _tell(store: Store, found: Iterable[Row]) -> list[CupStory]:
+    systems = {card.name: card for card in every(store, SystemCard)}
+    scales = {card.name: card for card in every(store, ScaleCard)}
+    told = []
+    for group in cups(found):
+        system, scale = systems.get(group[0].system), scales.get(group[0].scale)
+        cup = fold(group, system, scale) if system and scale else None
+        told.append(CupStory(group[0].cup, tuple(group), cup, system, scale))
+    return told
+
+
+def started_codes(store: Store) -> set[str]:
+    """Labels under which a cup has been started."""
+    query = select(rows.c.cup).where(rows.c.kind == "cup_started")
+    with store.read() as connection:
+        return set(connection.scalars(query))
+
+
+def is_open(story: CupStory) -> bool:
+    """Whether the cup has not come to its end."""
+    return story.cup is None or story.cup.state is not CupState.CLOSED

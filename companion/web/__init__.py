@@ -1,0 +1,1 @@
+"""The pages and the interface over HTTP. Views parse, call one function below, render."""

@@ -1,0 +1,86 @@
+"""Who may ask, and what every answer carries.
+
+Only names of this machine are served (a foreign name in Host is how a web page elsewhere would
+reach a local server). Requests that change something must come from a page of this very origin;
+browsers say so in Sec-Fetch-Site or Origin, and a request without either is refused.
+"""
+
+from flask import Flask, Response, request
+
+from .problems import problem
+from .state import state
+
+_SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
+
+_POLICY = {
+    "default-src": "'none'",
+    "script-src": "'self' 'wasm-unsafe-eval'",
+    "style-src": "'self'",
+    "font-src": "'self'",
+    "img-src": "'self' blob:",
+    "connect-src": "'self'",
+    "manifest-src": "'self'",
+    "worker-src": "'self'",
+    "form-action": "'self'",
+    "base-uri": "'none'",
+    "object-src": "'none'",
+    "frame-ancestors": "'none'",
+    "require-trusted-types-for": "'script'",
+    "trusted-types": "companion",
+}
+CONTENT_SECURITY_POLICY = "; ".join(f"{name} {value}" for name, value in _POLICY.items())
+
+_HEADERS = {
+    "Content-Security-Policy": CONTENT_SECURITY_POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "same-origin",
+    "Permissions-Policy": "camera=(self), screen-wake-lock=(self), microphone=(), geolocation=()",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+}
+
+
+def guard(app: Flask) -> None:
+    """Check every request before anything else sees it, and dress every answer."""
+    app.before_request(_refuse_foreign_host)
+    app.before_request(_refuse_foreign_origin)
+    app.after_request(_dress)
+
+
+def _refuse_foreign_host() -> Response | None:
+    host = request.headers.get("Host", "")
+    name = (
+        host[: host.index("]") + 1]
+        if host.startswith("[") and "]" in host
+        else host.partition(":")[0]
+    )
+    allowed = state().config.hosts
+    if name.lower() in allowed:
+        return None
+    return problem(400, "host", "Host", host, ", ".join(allowed))
+
+
+def _refuse_foreign_origin() -> Response | None:
+    if request.method in _SAFE_METHODS:
+        return None
+    origin = request.headers.get("Origin")
+    site = request.headers.get("Sec-Fetch-Site")
+    own = f"{request.scheme}://{request.host}"
+    if (
+        (origin is None or origin == own)
+        and (site is None or site == "same-origin")
+        and (origin or site)
+    ):
+        return None
+    return problem(403, "origin", "Origin", origin or "", own)
+
+
+def _dress(response: Response) -> Response:
+    for name, value in _HEADERS.items():
+        response.headers[name] = value
+    if request.path.startswith("/static/"):
+        # Always asked again, answered by ETag: the file of an update is never an old one.
+        response.headers["Cache-Control"] = "no-cache"
+    elif "Cache-Control" not in response.headers:
+        response.headers["Cache-Control"] = "no-store"
+    return response

@@ -1,0 +1,27 @@
+/** Figures the rules rest on, each with its source; the same as on the server. */
+
+/** Ounce avoirdupois; exact by the definition of the pound (0.45359237 kg). UCUM [oz_av]. */
+export const GRAMS_PER_OUNCE = 28.349523125;
+/** Coverage factor of the expanded uncertainty; GUM 6.3.3 (from memory). */
+export const COVERAGE_FACTOR = 2.0;
+/** Share of the tolerance the scale may use up before it is warned of; common practice, no source. */
+export const WARN_SHARE = 1 / 3;
+/**
+ * Distance at which two figures count as equal at a limit: far below any display step,
+ * far above the noise of binary fractions (0.015 - 0.005 is 0.009999999999999998).
+ */
+export const LIMIT_GUARD = 1e-12;
+/** The same guard for counts of display steps. */
+export const STEP_GUARD = 1e-9;
+/** A correction is over 3 minutes after mixing began; common practice, no source. */
+export const CORRECTION_AFTER_MIXING_S = 180.0;
+/** ... or after this share of the pot life; common practice, no source. */
+export const CORRECTION_POT_LIFE_SHARE = 1 / 3;
+/** More than two corrections are never offered; common practice, no source. */
+export const MAX_CORRECTIONS = 2;
+/** Pot life halves for each 10 degrees C more; common practice, no source. */
+export const HALVING_STEP_K = 10.0;
+/** How near a slipped reading must come to the expected one to be named a slip. */
+export const SLIP_SHARE = 0.15;
+/** Longest plausible display: seven digits before the point; more is a slip of the keys. */
+export const MAX_INTEGER_DIGITS = 7;

@@ -1,0 +1,47 @@
+/**
+ * Is this the can the cup needs, and may it be used today?
+ *
+ * A can of another system stops the pour. An expired or quarantined lot stops it too, unless a
+ * reason is written.
+ */
+
+/** @typedef {import("../types.js").CanProblemWord} CanProblemWord */
+/** @typedef {import("../types.js").Container} Container */
+/** @typedef {import("../types.js").Lot} Lot */
+/** @typedef {import("../types.js").SystemCard} SystemCard */
+
+/** Why a container stops the pour. */
+export const CanProblem = Object.freeze({
+  WRONG_MATERIAL: /** @type {const} */ ("wrong_material"),
+  LOT_UNKNOWN: /** @type {const} */ ("lot_unknown"),
+  EXPIRED: /** @type {const} */ ("expired"),
+  QUARANTINED: /** @type {const} */ ("quarantined"),
+});
+
+/**
+ * Problems a written reason may pass; the wrong material never.
+ * @type {ReadonlySet<CanProblemWord>}
+ */
+export const REASON_MAY_PASS = new Set([
+  CanProblem.LOT_UNKNOWN,
+  CanProblem.EXPIRED,
+  CanProblem.QUARANTINED,
+]);
+
+/**
+ * Check one container against the cup it is held over.
+ * @param {string} component "a" or "b"
+ * @param {SystemCard} system card of the cup
+ * @param {Container} container the can in the hand
+ * @param {Lot | null} lot its lot, null where the shop has no record of it
+ * @param {string} today local day, ISO 8601 (2026-03-07)
+ * @returns {CanProblemWord | null} the first problem in order of danger, or null
+ */
+export function canProblem(component, system, container, lot, today) {
+  const wanted = component === "a" ? system.resin : system.hardener;
+  if (container.material !== wanted) return CanProblem.WRONG_MATERIAL;
+  if (lot === null || lot.material !== wanted) return CanProblem.LOT_UNKNOWN;
+  if (lot.quarantined) return CanProblem.QUARANTINED;
+  if (lot.expires_on && lot.expires_on < today) return CanProblem.EXPIRED;
+  return null;
+}
