@@ -30,9 +30,14 @@ class Config:
     hosts: tuple[str, ...] = LOOPBACK_HOSTS
 
     @property
+    def database_file(self) -> Path:
+        """File the records are in."""
+        return self.data_dir / "companion.sqlite3"
+
+    @property
     def database_url(self) -> str:
         """SQLAlchemy URL of the records."""
-        return f"sqlite:///{self.data_dir / 'companion.sqlite3'}"
+        return f"sqlite:///{self.database_file}"
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] = os.environ) -> "Config":

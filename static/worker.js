@@ -1,1 +1,74 @@
+/**
+ * The service worker: the whole bench in one cache, or none of it.
+ *
+ * The server puts two lines in front: VERSION, a hash of everything the bench consists of, and
+ * FILES, the list of it. A new version waits until a page tells it to take over.
+ */
 
+const CACHE = `bench-${VERSION}`;
+const SHELL = '/bench/';
+const RESCUE = '/rescue';
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
+
+worker.addEventListener('install', (event) => {
+  event.waitUntil(install());
+});
+
+/** Every file or none: addAll keeps nothing when one of them cannot be had. */
+async function install() {
+  const cache = await caches.open(CACHE);
+  try {
+    await cache.addAll(FILES.map((file) => new Request(file, { cache: 'reload' })));
+  } catch (error) {
+    await caches.delete(CACHE);
+    throw error;
+  }
+}
+
+worker.addEventListener('activate', (event) => {
+  event.waitUntil(takeOver());
+});
+
+async function takeOver() {
+  const names = await caches.keys();
+  const old = names.filter((name) => name.startsWith('bench-') && name !== CACHE);
+  await Promise.all(old.map((name) => caches.delete(name)));
+  await worker.clients.claim();
+}
+
+worker.addEventListener('message', (event) => {
+  if (event.data === 'take over') worker.skipWaiting();
+});
+
+worker.addEventListener('fetch', (event) => {
+  const { request } = event;
+  const { origin, pathname } = new URL(request.url);
+  if (request.method !== 'GET' || origin !== location.origin) return;
+  if (request.mode === 'navigate') {
+    if (pathname.startsWith(SHELL)) event.respondWith(kept(SHELL, request));
+    else if (pathname === RESCUE) event.respondWith(kept(RESCUE, request));
+  } else if (FILES.includes(pathname)) {
+    event.respondWith(forBench(event, pathname));
+  }
+});
+
+/**
+ * Files come from the cache for pages of the bench only; office pages always ask the server.
+ * @param {FetchEvent} event
+ * @param {string} pathname
+ */
+async function forBench(event, pathname) {
+  const client = event.clientId ? await worker.clients.get(event.clientId) : undefined;
+  const page = client ? new URL(client.url).pathname : SHELL;
+  if (page.startsWith(SHELL) || page === RESCUE) return kept(pathname, event.request);
+  return fetch(event.request);
+}
+
+/**
+ * @param {string} file
+ * @param {Request} request
+ */
+async function kept(file, request) {
+  const cache = await caches.open(CACHE);
+  return (await cache.match(file)) ?? fetch(request);
+}

@@ -6,10 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from ..records import labels, plans
-from ..records.catalogue import build, put_card, put_person
+from ..records.catalogue import card_of, put_card, put_person
 from ..records.log import Contact, import_lines
 from ..records.store import Store
-from ..trade.cards import Container, CupType, Job, Lot, ScaleCard, SystemCard
 from ..trade.times import format_utc
 from ..wire.log_csv import read_log, write_log
 from .weighings import demo_rows
@@ -24,19 +23,12 @@ def load_demo(store: Store) -> None:
     now = datetime.now(UTC)
     made_at = format_utc(now)
     with store.write() as connection:
-        for kind, card_type in (
-            ("systems", SystemCard),
-            ("scales", ScaleCard),
-            ("cup_types", CupType),
-            ("lots", Lot),
-            ("containers", Container),
-            ("jobs", Job),
-        ):
-            for body in workshop[kind]:
-                put_card(connection, build(card_type, _dated(body, now)), made_at)
+        for kind, bodies in workshop["cards"].items():
+            for body in bodies:
+                put_card(connection, card_of(kind, _dated(body, now)), made_at)
         for code, name in workshop["people"].items():
             put_person(connection, code, name)
-        labels.reserve(connection, [can["code"] for can in workshop["containers"]], made_at)
+        labels.reserve(connection, [can["code"] for can in workshop["cards"]["container"]], made_at)
         planned, weighed = workshop["planned_cups"], workshop["weighed_cups"]
         codes = labels.take_codes(connection, len(planned) + len(weighed), "", made_at)
         for number, cup in enumerate(planned):

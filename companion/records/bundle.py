@@ -1,5 +1,6 @@
 """All a phone needs of the records to work alone."""
 
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
@@ -29,28 +30,28 @@ class Bundle:
 def gather(store: Store, identity: catalogue.ServerIdentity) -> Bundle:
     """Collect the bundle: newest cards, every revision an open cup uses, planned and open cups."""
     open_groups = open_cups(store)
-    started = started_codes(store)
+    ended = started_codes(store) - {group[0].cup for group in open_groups}
     return Bundle(
         identity=identity,
-        systems=_cards(store, SystemCard, {group[0].system for group in open_groups}),
-        scales=_cards(store, ScaleCard, {group[0].scale for group in open_groups}),
+        systems=_cards(
+            catalogue.every(store, SystemCard), {group[0].system for group in open_groups}
+        ),
+        scales=_cards(catalogue.every(store, ScaleCard), {group[0].scale for group in open_groups}),
         cup_types=[asdict(card) for card in catalogue.latest(store, CupType)],
         lots=[asdict(card) for card in catalogue.latest(store, Lot)],
         containers=[asdict(card) for card in catalogue.latest(store, Container)],
         jobs=[asdict(card) for card in catalogue.latest(store, Job)],
         people=catalogue.all_people(store),
-        planned_cups=[asdict(cup) for cup in plans.every(store) if cup.code not in started],
+        # The plan of an open cup still tells its cup type.
+        planned_cups=[asdict(cup) for cup in plans.every(store) if cup.code not in ended],
         open_cups=[
             {"code": group[0].cup, "rows": [_fields(row) for row in group]} for group in open_groups
         ],
     )
 
 
-def _cards(
-    store: Store, card_type: type[SystemCard] | type[ScaleCard], in_use: set[str]
-) -> list[dict[str, Any]]:
+def _cards(every: Sequence[SystemCard | ScaleCard], in_use: set[str]) -> list[dict[str, Any]]:
     """The newest revisions, marked as such, and the older ones that open cups still use."""
-    every: list[SystemCard | ScaleCard] = [*catalogue.every(store, card_type)]
     newest = {card.code: card.revision for card in every}
     return [
         {**asdict(card), "newest": card.revision == newest[card.code]}

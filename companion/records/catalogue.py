@@ -124,6 +124,18 @@ def build(card_type: type[AnyCard], body: Mapping[str, Any]) -> AnyCard:
     return card_type(**values)
 
 
+def card_of(kind: str, body: Mapping[str, Any]) -> Card:
+    """Make a card of a kind given by its name.
+
+    :raises NotKnown: there is no such kind.
+    """
+    for card_type, name in _KINDS.items():
+        if name == kind:
+            card: Card = build(card_type, body)
+            return card
+    raise NotKnown("kind of card", kind)
+
+
 def put_person(connection: Connection, code: str, name: str) -> None:
     """Add a person."""
     connection.execute(insert(people).values(code=code, name=name))

@@ -1,10 +1,11 @@
 """Cups the office has planned."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, insert, select, update
 
 from ..errors import NotKnown
+from . import labels
 from .schema import planned_cups
 from .store import Store
 
@@ -31,6 +32,20 @@ def add(connection: Connection, cup: PlannedCup) -> None:
     connection.execute(insert(planned_cups).values(**values))
 
 
+def order(store: Store, cup: PlannedCup, count: int, at: str) -> list[PlannedCup]:
+    """Plan cups that are alike but for their labels: all of them are kept, or none.
+
+    :param cup: what each of them is for; its code does not count.
+    :param count: how many.
+    """
+    with store.write() as connection:
+        codes = labels.take_codes(connection, count, "", at)
+        planned = [replace(cup, code=code, made_at=at) for code in codes]
+        for one in planned:
+            add(connection, one)
+    return planned
+
+
 def every(store: Store, *, withdrawn: bool = False) -> list[PlannedCup]:
     """Planned cups in the order they were planned; withdrawn ones only where asked."""
     query = select(planned_cups).order_by(planned_cups.c.made_at, planned_cups.c.code)
@@ -53,3 +68,18 @@ def withdraw(store: Store, code: str, at: str) -> None:
     with store.write() as connection:
         if connection.execute(query).rowcount == 0:
             raise NotKnown("planned cup", code)
+
+
+def restore(store: Store, code: str) -> None:
+    """Put a withdrawn cup back on the list.
+
+    :raises NotKnown: no such cup was withdrawn.
+    """
+    query = (
+        update(planned_cups)
+        .where(planned_cups.c.code == code, planned_cups.c.withdrawn_at != "")
+        .values(withdrawn_at="")
+    )
+    with store.write() as connection:
+        if connection.execute(query).rowcount == 0:
+            raise NotKnown("withdrawn cup", code)

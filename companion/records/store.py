@@ -56,6 +56,15 @@ class Store:
         self.engine.dispose()
 
 
+def integrity_problems(store: Store) -> list[str]:
+    """What the database finds wrong with itself; empty if nothing."""
+    if store.engine.dialect.name != "sqlite":
+        return []
+    with store.read() as connection:
+        found = list(connection.exec_driver_sql("PRAGMA integrity_check").scalars())
+    return [] if found == ["ok"] else [str(line) for line in found]
+
+
 def _prepare_sqlite(connection: Any, _record: Any) -> None:
     # SQLAlchemy begins transactions itself (below); the driver must not.
     connection.isolation_level = None

@@ -2,13 +2,13 @@
  * Cards: what the shop knows about a system, a scale, a job. They come as plain objects; what the
  * server works out of a card is worked out here by functions of it.
  */
-import { OutOfRange, requirePositive } from "./errors.js";
-import { decimalsOf } from "./numbers.js";
-import { effectiveRatio, massRatio, requireTolerance } from "./ratio.js";
+import { OutOfRange, requirePositive } from './errors.js';
+import { decimalsOf } from './numbers.js';
+import { effectiveRatio, massRatio, requireTolerance } from './ratio.js';
 
-/** @typedef {import("../types.js").SystemCard} SystemCard */
-/** @typedef {import("../types.js").ScaleCard} ScaleCard */
-/** @typedef {import("../types.js").Job} Job */
+/** @typedef {import('../types.js').SystemCard} SystemCard */
+/** @typedef {import('../types.js').ScaleCard} ScaleCard */
+/** @typedef {import('../types.js').Job} Job */
 
 /**
  * Refuse a system card with figures no cup could be weighed with.
@@ -17,9 +17,9 @@ import { effectiveRatio, massRatio, requireTolerance } from "./ratio.js";
  * @throws {OutOfRange} code, ratio, tolerance, largest cup or filler are out of range
  */
 export function requireSystemCard(card) {
-  if (!card.code) throw new OutOfRange("code", card.code, "a name for the system");
-  requirePositive("part_b_pbw", card.part_b_pbw);
-  requirePositive("largest_cup_g", card.largest_cup_g);
+  if (!card.code) throw new OutOfRange('code', card.code, 'a name for the system');
+  requirePositive('part_b_pbw', card.part_b_pbw);
+  requirePositive('largest_cup_g', card.largest_cup_g);
   requireTolerance(systemTolerance(card));
   effectiveRatio(1.0, card.filler_fraction_a);
   return card;
@@ -60,9 +60,18 @@ export function systemTolerance(card) {
  */
 export function requireScaleCard(card) {
   const stepG = scaleReadabilityG(card);
-  requirePositive("readability", Number.isNaN(stepG) ? 0.0 : stepG);
-  requirePositive("capacity_g", card.capacity_g);
+  requirePositive('readability', Number.isNaN(stepG) ? 0.0 : stepG);
+  requirePositive('capacity_g', card.capacity_g);
   return card;
+}
+
+/**
+ * Code with revision, as it stands in the log: `S1@1`.
+ * @param {ScaleCard} card
+ * @returns {string}
+ */
+export function scaleName(card) {
+  return `${card.code}@${card.revision}`;
 }
 
 /**

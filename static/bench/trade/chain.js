@@ -5,12 +5,12 @@
  * row of the cup its phone knew, so the order follows that chain and not the clocks of the phones.
  * Where two phones wrote after the same row the chain forks; both branches are kept.
  */
-import { byId } from "./rows.js";
+import { byId } from './rows.js';
 
-/** @typedef {import("../types.js").Row} Row */
+/** @typedef {import('../types.js').Row} Row */
 
 /** @type {ReadonlySet<string>} */
-const FILLS = new Set(["weighed", "pour_opened"]);
+const FILLS = new Set(['weighed', 'pour_opened']);
 
 /**
  * Group rows into cups, each in the order of its chain.
@@ -86,7 +86,7 @@ export function doubleFilled(rows) {
 function rootOf(row, known) {
   const seen = new Set([row.event_id]);
   let at = row;
-  while (at.kind !== "cup_started") {
+  while (at.kind !== 'cup_started') {
     const before = known.get(at.after);
     if (before === undefined || seen.has(before.event_id)) {
       // The beginning has not arrived yet: the label holds these rows together.

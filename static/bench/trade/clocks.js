@@ -4,9 +4,9 @@
  * The data sheet's pot life holds for its test mass and temperature. Warmth shortens it; cold
  * never lengthens it by formula. A figure that is not on the card starts no clock.
  */
-import { HALVING_STEP_K } from "./constants.js";
+import { HALVING_STEP_K } from './constants.js';
 
-/** @typedef {import("../types.js").SystemCard} SystemCard */
+/** @typedef {import('../types.js').SystemCard} SystemCard */
 
 /**
  * Pot life to count on, whole minutes.

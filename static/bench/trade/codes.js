@@ -5,17 +5,17 @@
  * wet gloves a code may come back in lower case, with spaces, with 1 or I for L: that is forgiven.
  * Look-alikes are proposed, never applied.
  */
-import { OutOfRange } from "./errors.js";
+import { OutOfRange } from './errors.js';
 
-/** @typedef {import("../types.js").TypedCode} TypedCode */
+/** @typedef {import('../types.js').TypedCode} TypedCode */
 
-export const ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
+export const ALPHABET = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ';
 export const PAYLOAD_LENGTH = 5;
 export const CODE_LENGTH = PAYLOAD_LENGTH + 1;
 
-const ISO_7064 = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ";
+const ISO_7064 = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ';
 /** @type {Readonly<Record<string, string>>} */
-const LOOK_ALIKES = Object.freeze({ 5: "S", S: "5", 2: "Z", Z: "2", 8: "B", B: "8" });
+const LOOK_ALIKES = Object.freeze({ 5: 'S', S: '5', 2: 'Z', Z: '2', 8: 'B', B: '8' });
 // Exactly what the server splits at: unlike \s it takes the separators 1C to 1F and 85, not FEFF.
 const BLANKS = /[\t-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+/g;
 
@@ -39,7 +39,7 @@ function onlyOf(text, alphabet) {
  */
 export function checkCharacter(payload) {
   if (!payload || !onlyOf(payload, ISO_7064)) {
-    throw new OutOfRange("payload", payload, "digits and capital letters");
+    throw new OutOfRange('payload', payload, 'digits and capital letters');
   }
   let carry = 36;
   for (const character of payload) {
@@ -73,7 +73,7 @@ export function isLabel(code) {
  * @returns {TypedCode}
  */
 function typedCode(part) {
-  return { code: "", problem: "", proposals: [], ...part };
+  return { code: '', problem: '', proposals: [], ...part };
 }
 
 /**
@@ -83,13 +83,13 @@ function typedCode(part) {
  *   are in no code), `character` or `check`; with `check` the look-alike codes that pass
  */
 export function forgive(typed) {
-  let text = typed.replace(BLANKS, "").replaceAll("-", "").toUpperCase();
-  text = text.replaceAll("1", "L").replaceAll("I", "L");
-  if (text.includes("0") || text.includes("O")) return typedCode({ problem: "zero_or_o" });
-  if (!onlyOf(text, ALPHABET)) return typedCode({ problem: "character" });
-  if (text.length !== CODE_LENGTH) return typedCode({ problem: "length" });
+  let text = typed.replace(BLANKS, '').replaceAll('-', '').toUpperCase();
+  text = text.replaceAll('1', 'L').replaceAll('I', 'L');
+  if (text.includes('0') || text.includes('O')) return typedCode({ problem: 'zero_or_o' });
+  if (!onlyOf(text, ALPHABET)) return typedCode({ problem: 'character' });
+  if (text.length !== CODE_LENGTH) return typedCode({ problem: 'length' });
   if (isValid(text)) return typedCode({ code: text });
-  return typedCode({ problem: "check", proposals: lookAlikeCodes(text) });
+  return typedCode({ problem: 'check', proposals: lookAlikeCodes(text) });
 }
 
 /**
@@ -97,9 +97,9 @@ export function forgive(typed) {
  * @returns {string[]}
  */
 function lookAlikeCodes(text) {
-  let candidates = [""];
+  let candidates = [''];
   for (const character of text) {
-    const options = character + (LOOK_ALIKES[character] ?? "");
+    const options = character + (LOOK_ALIKES[character] ?? '');
     candidates = candidates.flatMap((start) => [...options].map((option) => start + option));
   }
   return candidates.filter((code) => code !== text && isValid(code));

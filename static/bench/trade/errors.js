@@ -32,5 +32,5 @@ export class OutOfRange extends CompanionError {
  * @throws {OutOfRange} value is zero, negative, infinite or not a number
  */
 export function requirePositive(field, value) {
-  if (!(value > 0 && value < Infinity)) throw new OutOfRange(field, value, "a number above 0");
+  if (!(value > 0 && value < Infinity)) throw new OutOfRange(field, value, 'a number above 0');
 }

@@ -5,17 +5,17 @@
  * reason is written.
  */
 
-/** @typedef {import("../types.js").CanProblemWord} CanProblemWord */
-/** @typedef {import("../types.js").Container} Container */
-/** @typedef {import("../types.js").Lot} Lot */
-/** @typedef {import("../types.js").SystemCard} SystemCard */
+/** @typedef {import('../types.js').CanProblemWord} CanProblemWord */
+/** @typedef {import('../types.js').Container} Container */
+/** @typedef {import('../types.js').Lot} Lot */
+/** @typedef {import('../types.js').SystemCard} SystemCard */
 
 /** Why a container stops the pour. */
 export const CanProblem = Object.freeze({
-  WRONG_MATERIAL: /** @type {const} */ ("wrong_material"),
-  LOT_UNKNOWN: /** @type {const} */ ("lot_unknown"),
-  EXPIRED: /** @type {const} */ ("expired"),
-  QUARANTINED: /** @type {const} */ ("quarantined"),
+  WRONG_MATERIAL: /** @type {const} */ ('wrong_material'),
+  LOT_UNKNOWN: /** @type {const} */ ('lot_unknown'),
+  EXPIRED: /** @type {const} */ ('expired'),
+  QUARANTINED: /** @type {const} */ ('quarantined'),
 });
 
 /**
@@ -38,7 +38,7 @@ export const REASON_MAY_PASS = new Set([
  * @returns {CanProblemWord | null} the first problem in order of danger, or null
  */
 export function canProblem(component, system, container, lot, today) {
-  const wanted = component === "a" ? system.resin : system.hardener;
+  const wanted = component === 'a' ? system.resin : system.hardener;
   if (container.material !== wanted) return CanProblem.WRONG_MATERIAL;
   if (lot === null || lot.material !== wanted) return CanProblem.LOT_UNKNOWN;
   if (lot.quarantined) return CanProblem.QUARANTINED;

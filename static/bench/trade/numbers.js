@@ -5,10 +5,10 @@
  * decimals; a second mark of any kind is refused, so nothing is ever guessed between decimal and
  * thousands. Arabic digits are mapped when typed; on the wire only ASCII digits and a point pass.
  */
-import { MAX_INTEGER_DIGITS, STEP_GUARD } from "./constants.js";
-import { OutOfRange } from "./errors.js";
+import { MAX_INTEGER_DIGITS, STEP_GUARD } from './constants.js';
+import { OutOfRange } from './errors.js';
 
-/** @typedef {import("../types.js").Entry} Entry */
+/** @typedef {import('../types.js').Entry} Entry */
 
 const WIRE = /^-?[0-9]{1,9}(\.[0-9]{1,6})?$/;
 const ENTRY = /^[0-9]+(\.[0-9]+)?$/;
@@ -23,7 +23,7 @@ const DECIMAL_MARK = /[,\u066b]/g;
 function toAscii(text) {
   return text
     .replace(ARABIC_DIGIT, (digit) => String(digit.charCodeAt(0) & 0xf))
-    .replace(DECIMAL_MARK, ".");
+    .replace(DECIMAL_MARK, '.');
 }
 
 /**
@@ -33,17 +33,17 @@ function toAscii(text) {
  *   `long` or `character`
  */
 export function parseEntry(typed) {
-  const text = typed.replace(/^ +/, "").replace(/ +$/, "");
-  if (!text) return { value: "", problem: "empty" };
-  if (text.startsWith("-") || text.startsWith("\u2212")) return { value: "", problem: "negative" };
-  if ((text.match(SEPARATORS) ?? []).length > 1) return { value: "", problem: "separators" };
+  const text = typed.replace(/^ +/, '').replace(/ +$/, '');
+  if (!text) return { value: '', problem: 'empty' };
+  if (text.startsWith('-') || text.startsWith('\u2212')) return { value: '', problem: 'negative' };
+  if ((text.match(SEPARATORS) ?? []).length > 1) return { value: '', problem: 'separators' };
   const plain = toAscii(text);
-  if (!ENTRY.test(plain)) return { value: "", problem: "character" };
-  const whole = plain.split(".", 1)[0] ?? "";
+  if (!ENTRY.test(plain)) return { value: '', problem: 'character' };
+  const whole = plain.split('.', 1)[0] ?? '';
   if (whole.length > MAX_INTEGER_DIGITS || plain.length > MAX_INTEGER_DIGITS + 7) {
-    return { value: "", problem: "long" };
+    return { value: '', problem: 'long' };
   }
-  return { value: plain, problem: "" };
+  return { value: plain, problem: '' };
 }
 
 /**
@@ -61,7 +61,7 @@ export function entryNumber(entry) {
  * @returns {number}
  */
 export function decimalsOf(value) {
-  const point = value.indexOf(".");
+  const point = value.indexOf('.');
   return point < 0 ? 0 : value.length - point - 1;
 }
 
@@ -123,7 +123,7 @@ function wholeSteps(steps) {
  * @throws {OutOfRange} decimals is negative
  */
 export function fixed(value, decimals) {
-  if (decimals < 0) throw new OutOfRange("decimals", decimals, "0 or more");
+  if (decimals < 0) throw new OutOfRange('decimals', decimals, '0 or more');
   const text = halfToEven(Math.abs(value), decimals);
   return value < 0 && /[1-9]/.test(text) ? `-${text}` : text;
 }

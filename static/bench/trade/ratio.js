@@ -7,10 +7,10 @@
  *
  * Every expression keeps the order of its twin on the server, so both get the same last bit.
  */
-import { OutOfRange, requirePositive } from "./errors.js";
+import { OutOfRange, requirePositive } from './errors.js';
 
-/** @typedef {import("../types.js").Targets} Targets */
-/** @typedef {import("../types.js").TopUp} TopUp */
+/** @typedef {import('../types.js').Targets} Targets */
+/** @typedef {import('../types.js').TopUp} TopUp */
 
 /**
  * Ratio of a system card.
@@ -19,7 +19,7 @@ import { OutOfRange, requirePositive } from "./errors.js";
  * @throws {OutOfRange} partBPbw is not above zero
  */
 export function massRatio(partBPbw) {
-  requirePositive("part_b_pbw", partBPbw);
+  requirePositive('part_b_pbw', partBPbw);
   return partBPbw / 100;
 }
 
@@ -31,9 +31,9 @@ export function massRatio(partBPbw) {
  * @throws {OutOfRange} the fraction is outside 0 to 1
  */
 export function effectiveRatio(ratio, fillerFractionA) {
-  requirePositive("ratio", ratio);
+  requirePositive('ratio', ratio);
   if (!(fillerFractionA >= 0 && fillerFractionA < 1)) {
-    throw new OutOfRange("filler_fraction_a", fillerFractionA, "0 to below 1");
+    throw new OutOfRange('filler_fraction_a', fillerFractionA, '0 to below 1');
   }
   return ratio * (1 - fillerFractionA);
 }
@@ -46,8 +46,8 @@ export function effectiveRatio(ratio, fillerFractionA) {
  * @throws {OutOfRange} a figure is not above zero
  */
 export function targets(totalG, ratio) {
-  requirePositive("total_g", totalG);
-  requirePositive("ratio", ratio);
+  requirePositive('total_g', totalG);
+  requirePositive('ratio', ratio);
   return {
     part_a_g: totalG / (1 + ratio),
     part_b_g: (totalG * ratio) / (1 + ratio),
@@ -63,8 +63,8 @@ export function targets(totalG, ratio) {
  * @throws {OutOfRange} a figure is not above zero
  */
 export function hardenerTargetG(partAG, ratio) {
-  requirePositive("part_a_g", partAG);
-  requirePositive("ratio", ratio);
+  requirePositive('part_a_g', partAG);
+  requirePositive('ratio', ratio);
   return ratio * partAG;
 }
 
@@ -90,7 +90,7 @@ export function hardenerWindowG(partAG, ratio, tolerance) {
  */
 export function requireTolerance(tolerance) {
   if (!(tolerance > 0 && tolerance < 1)) {
-    throw new OutOfRange("tolerance", tolerance, "above 0 and below 1 (100 %)");
+    throw new OutOfRange('tolerance', tolerance, 'above 0 and below 1 (100 %)');
   }
 }
 
@@ -103,9 +103,9 @@ export function requireTolerance(tolerance) {
  * @throws {OutOfRange} a figure is out of its range
  */
 export function ratioError(partAG, partBG, ratio) {
-  requirePositive("part_a_g", partAG);
-  requirePositive("ratio", ratio);
-  if (!(partBG >= 0 && partBG < Infinity)) throw new OutOfRange("part_b_g", partBG, "0 or more");
+  requirePositive('part_a_g', partAG);
+  requirePositive('ratio', ratio);
+  if (!(partBG >= 0 && partBG < Infinity)) throw new OutOfRange('part_b_g', partBG, '0 or more');
   return partBG / partAG / ratio - 1;
 }
 
@@ -118,13 +118,13 @@ export function ratioError(partAG, partBG, ratio) {
  * @throws {OutOfRange} a figure is not above zero
  */
 export function topUp(partAG, partBG, ratio) {
-  requirePositive("part_b_g", partBG);
+  requirePositive('part_b_g', partBG);
   const missingBG = hardenerTargetG(partAG, ratio) - partBG;
   if (missingBG >= 0) {
-    return { component: "b", add_g: missingBG, total_g: partAG + partBG + missingBG };
+    return { component: 'b', add_g: missingBG, total_g: partAG + partBG + missingBG };
   }
   const missingAG = partBG / ratio - partAG;
-  return { component: "a", add_g: missingAG, total_g: partAG + partBG + missingAG };
+  return { component: 'a', add_g: missingAG, total_g: partAG + partBG + missingAG };
 }
 
 /**

@@ -5,20 +5,20 @@
  * and not a slip of the decimal or of the unit. Slips are named and asked about, never put right
  * silently.
  */
-import { scaleDecimals, scaleReadabilityG } from "./cards.js";
-import { GRAMS_PER_OUNCE, SLIP_SHARE, STEP_GUARD } from "./constants.js";
-import { entryDecimals, entryNumber, fixed, parseEntry } from "./numbers.js";
+import { scaleDecimals, scaleReadabilityG } from './cards.js';
+import { GRAMS_PER_OUNCE, SLIP_SHARE, STEP_GUARD } from './constants.js';
+import { entryDecimals, entryNumber, fixed, parseEntry } from './numbers.js';
 
-/** @typedef {import("../types.js").Entry} Entry */
-/** @typedef {import("../types.js").ReadingCheck} ReadingCheck */
-/** @typedef {import("../types.js").ReadingOptions} ReadingOptions */
-/** @typedef {import("../types.js").ScaleCard} ScaleCard */
+/** @typedef {import('../types.js').Entry} Entry */
+/** @typedef {import('../types.js').ReadingCheck} ReadingCheck */
+/** @typedef {import('../types.js').ReadingOptions} ReadingOptions */
+/** @typedef {import('../types.js').ScaleCard} ScaleCard */
 
 /** @type {ReadonlyArray<readonly ["tenfold" | "ounces", number]>} */
 const SLIPS = [
-  ["tenfold", 0.1],
-  ["tenfold", 10.0],
-  ["ounces", GRAMS_PER_OUNCE],
+  ['tenfold', 0.1],
+  ['tenfold', 10.0],
+  ['ounces', GRAMS_PER_OUNCE],
 ];
 
 /**
@@ -40,7 +40,7 @@ export function checkReading(typed, scale, options = {}) {
   if (beyond !== null) return beyond;
   const number = entryNumber(entry);
   if (!again && before_g !== null && number < before_g - scaleReadabilityG(scale) / 2) {
-    return readingCheck({ problem: "below", limit: fixed(before_g, scaleDecimals(scale)) });
+    return readingCheck({ problem: 'below', limit: fixed(before_g, scaleDecimals(scale)) });
   }
   return readingCheck({ value: entry.value });
 }
@@ -50,7 +50,7 @@ export function checkReading(typed, scale, options = {}) {
  * @returns {ReadingCheck}
  */
 function readingCheck(part) {
-  return { value: "", problem: "", ask: false, proposal: "", limit: "", ...part };
+  return { value: '', problem: '', ask: false, proposal: '', limit: '', ...part };
 }
 
 /**
@@ -62,15 +62,15 @@ function readingCheck(part) {
 function beyondScale(entry, scale) {
   const decimals = scaleDecimals(scale);
   if (entryDecimals(entry) !== decimals) {
-    return readingCheck({ problem: "decimals", limit: scale.readability });
+    return readingCheck({ problem: 'decimals', limit: scale.readability });
   }
   const number = entryNumber(entry);
   if (number > scale.capacity_g) {
-    return readingCheck({ problem: "capacity", limit: fixed(scale.capacity_g, decimals) });
+    return readingCheck({ problem: 'capacity', limit: fixed(scale.capacity_g, decimals) });
   }
   const steps = number / scaleReadabilityG(scale);
   if (Math.abs(steps - Math.floor(steps + 0.5)) > STEP_GUARD * Math.max(1.0, steps)) {
-    return readingCheck({ problem: "step", limit: scale.readability });
+    return readingCheck({ problem: 'step', limit: scale.readability });
   }
   return null;
 }

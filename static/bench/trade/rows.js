@@ -5,44 +5,44 @@
  * running number `seq`, so that a figure keeps the decimals the scale showed.
  */
 
-/** @typedef {import("../types.js").Row} Row */
-/** @typedef {import("../types.js").Column} Column */
+/** @typedef {import('../types.js').Row} Row */
+/** @typedef {import('../types.js').Column} Column */
 
-export const FORMAT = "1";
+export const FORMAT = '1';
 
 /** @type {Readonly<Row>} */
 const EMPTY = Object.freeze({
   format: FORMAT,
-  log_id: "",
+  log_id: '',
   seq: 0,
-  event_id: "",
-  after: "",
-  recorded_at: "",
-  utc_offset_min: "",
-  kind: "",
-  cup: "",
-  job: "",
-  step: "",
-  component: "",
-  lot: "",
-  container: "",
-  value: "",
-  unit: "",
-  typed: "",
-  target: "",
-  shown: "",
-  scale: "",
-  person: "",
-  refers_to: "",
-  note: "",
-  system: "",
-  app_version: "",
+  event_id: '',
+  after: '',
+  recorded_at: '',
+  utc_offset_min: '',
+  kind: '',
+  cup: '',
+  job: '',
+  step: '',
+  component: '',
+  lot: '',
+  container: '',
+  value: '',
+  unit: '',
+  typed: '',
+  target: '',
+  shown: '',
+  scale: '',
+  person: '',
+  refers_to: '',
+  note: '',
+  system: '',
+  app_version: '',
   extra: [],
 });
 
 /** @type {ReadonlyArray<Column>} */
 export const COLUMNS = Object.freeze(
-  /** @type {Column[]} */ (Object.keys(EMPTY).filter((name) => name !== "extra")),
+  /** @type {Column[]} */ (Object.keys(EMPTY).filter((name) => name !== 'extra')),
 );
 
 /**

@@ -2,7 +2,7 @@
  * Times of the log: RFC 3339 in UTC with milliseconds, `2026-03-07T10:14:00.000Z`.
  * A moment is a number of milliseconds since 1970-01-01T00:00:00Z.
  */
-import { OutOfRange } from "./errors.js";
+import { OutOfRange } from './errors.js';
 
 const WIRE_TIME =
   /^([0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2})(?:\.([0-9]{1,6}))?(?:Z|([+-])([0-9]{2}):([0-9]{2}))$/;
@@ -27,7 +27,7 @@ export function parseUtc(text) {
  */
 export function formatUtc(moment) {
   if (!(moment >= FIRST_MS && moment < END_MS)) {
-    throw new OutOfRange("moment", moment, "a moment in the years 1 to 9999");
+    throw new OutOfRange('moment', moment, 'a moment in the years 1 to 9999');
   }
   return new Date(Math.floor(moment)).toISOString();
 }
@@ -51,14 +51,14 @@ export function secondsBetween(earlier, later) {
  * @returns {{ ms: number, us: number }} whole milliseconds, and the microseconds beyond them
  */
 function momentOf(text) {
-  const [, clock = "", fraction = "", sign, hours, minutes] = WIRE_TIME.exec(text) ?? [];
+  const [, clock = '', fraction = '', sign, hours, minutes] = WIRE_TIME.exec(text) ?? [];
   const offsetMin = sign ? Number(`${sign}1`) * (Number(hours) * 60 + Number(minutes)) : 0;
   const offsetReal = sign === undefined || (Number(hours) < 24 && Number(minutes) < 60);
-  const micros = Number(fraction.padEnd(6, "0"));
+  const micros = Number(fraction.padEnd(6, '0'));
   const us = micros % 1000;
   const ms = localMs(clock) + (micros - us) / 1000 - offsetMin * 60000;
   if (!offsetReal || !(ms >= FIRST_MS && ms < END_MS)) {
-    throw new OutOfRange("time", text, "a time such as 2026-03-07T10:14:00.000Z");
+    throw new OutOfRange('time', text, 'a time such as 2026-03-07T10:14:00.000Z');
   }
   return { ms, us };
 }
@@ -71,6 +71,6 @@ function momentOf(text) {
  */
 function localMs(clock) {
   const ms = Date.parse(`${clock}Z`);
-  if (Number.isNaN(ms) || clock.startsWith("0000")) return NaN;
+  if (!clock || Number.isNaN(ms) || clock.startsWith('0000')) return NaN;
   return new Date(ms).toISOString().startsWith(clock) ? ms : NaN;
 }

@@ -12,19 +12,19 @@
  * two pours of the same part cancel. The verdict keeps a guard band of the expanded uncertainty
  * (k = 2) inside and outside the tolerance: proven in, in, out, proven out.
  */
-import { COVERAGE_FACTOR, LIMIT_GUARD } from "./constants.js";
-import { OutOfRange, requirePositive } from "./errors.js";
-import { ratioError } from "./ratio.js";
+import { COVERAGE_FACTOR, LIMIT_GUARD } from './constants.js';
+import { OutOfRange, requirePositive } from './errors.js';
+import { ratioError } from './ratio.js';
 
-/** @typedef {import("../types.js").Pour} Pour */
-/** @typedef {import("../types.js").VerdictWord} VerdictWord */
+/** @typedef {import('../types.js').Pour} Pour */
+/** @typedef {import('../types.js').VerdictWord} VerdictWord */
 
 /** Inside or outside the tolerance, proven by this scale or not. */
 export const Verdict = Object.freeze({
-  IN: /** @type {const} */ ("in"),
-  IN_UNPROVEN: /** @type {const} */ ("in_unproven"),
-  OUT_UNPROVEN: /** @type {const} */ ("out_unproven"),
-  OUT: /** @type {const} */ ("out"),
+  IN: /** @type {const} */ ('in'),
+  IN_UNPROVEN: /** @type {const} */ ('in_unproven'),
+  OUT_UNPROVEN: /** @type {const} */ ('out_unproven'),
+  OUT: /** @type {const} */ ('out'),
 });
 
 /**
@@ -36,9 +36,9 @@ export const Verdict = Object.freeze({
  * @throws {OutOfRange} d is not above zero or s is negative
  */
 export function readingVarianceG2(readabilityG, repeatabilityG = null) {
-  requirePositive("readability_g", readabilityG);
+  requirePositive('readability_g', readabilityG);
   const sG = repeatabilityG || 0.0;
-  if (sG < 0) throw new OutOfRange("repeatability_g", sG, "0 or more");
+  if (sG < 0) throw new OutOfRange('repeatability_g', sG, '0 or more');
   return (readabilityG * readabilityG) / 12 + sG * sG;
 }
 
@@ -65,14 +65,14 @@ export function netOf(pours, component) {
  * @throws {OutOfRange} one of the two parts has no mass
  */
 export function ratioURel(pours, varianceG2) {
-  const partAG = netOf(pours, "a");
-  const partBG = netOf(pours, "b");
-  requirePositive("part_a_g", partAG);
-  requirePositive("part_b_g", partBG);
+  const partAG = netOf(pours, 'a');
+  const partBG = netOf(pours, 'b');
+  requirePositive('part_a_g', partAG);
+  requirePositive('part_b_g', partBG);
 
   const share = (/** @type {Pour} */ pour) => {
-    if (pour.component === "a") return -1 / partAG;
-    return pour.component === "b" ? 1 / partBG : 0.0;
+    if (pour.component === 'a') return -1 / partAG;
+    return pour.component === 'b' ? 1 / partBG : 0.0;
   };
 
   let total = 0.0;
@@ -95,7 +95,7 @@ export function ratioURel(pours, varianceG2) {
  * @throws {OutOfRange} one of the two parts has no mass
  */
 export function expandedUncertainty(pours, ratio, varianceG2) {
-  const error = ratioError(netOf(pours, "a"), netOf(pours, "b"), ratio);
+  const error = ratioError(netOf(pours, 'a'), netOf(pours, 'b'), ratio);
   return COVERAGE_FACTOR * (1 + error) * ratioURel(pours, varianceG2);
 }
 
@@ -125,9 +125,9 @@ export function verdict(error, tolerance, expanded) {
  * @throws {OutOfRange} a figure is not above zero
  */
 export function smallestCupG(ratio, tolerance, varianceG2, share, retared = false) {
-  requirePositive("ratio", ratio);
-  requirePositive("tolerance", tolerance);
-  requirePositive("share", share);
+  requirePositive('ratio', ratio);
+  requirePositive('tolerance', tolerance);
+  requirePositive('share', share);
   const form = retared ? 1 + ratio * ratio : 1 + ratio + ratio * ratio;
   const partBG = (COVERAGE_FACTOR * Math.sqrt(2 * varianceG2 * form)) / (share * tolerance);
   return partBG * (1 + 1 / ratio);

@@ -1,0 +1,53 @@
+"""The commands. Machine output with --json; wrong input ends with exit code 2 and one line."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from typing import NoReturn
+
+from sqlalchemy.exc import DatabaseError
+
+from .. import __version__
+from ..errors import CompanionError
+from . import logs, mix, serve
+
+EXIT_OK, EXIT_FAILED, EXIT_WRONG_INPUT = 0, 1, 2
+
+
+class OneLineParser(argparse.ArgumentParser):
+    """Says what is wrong in one line, without the usage text in front of it."""
+
+    def error(self, message: str) -> NoReturn:
+        """End with exit code 2."""
+        self.exit(EXIT_WRONG_INPUT, f"{self.prog}: {message}\n")
+
+
+def parser() -> argparse.ArgumentParser:
+    """Every command with its options."""
+    root = OneLineParser(prog="companion", description="Weigh two-part epoxy to the ratio.")
+    root.add_argument("--version", action="version", version=f"%(prog)s {__version__}")
+    commands = root.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    for room in (serve, mix, logs):
+        room.add_commands(commands)
+    return root
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    :return: 0 if it did what was asked, 1 if it could not, 2 if the input was wrong.
+    """
+    options = parser().parse_args(arguments)
+    try:
+        outcome: int = options.run(options)
+    except CompanionError as error:
+        print(f"companion {options.command}: {error}", file=sys.stderr)
+        return EXIT_WRONG_INPUT
+    except BrokenPipeError:
+        # Whoever read our output has had enough.
+        sys.stderr.close()
+        return EXIT_FAILED
+    except (OSError, DatabaseError) as error:
+        print(f"companion {options.command}: {str(error).splitlines()[0]}", file=sys.stderr)
+        return EXIT_FAILED
+    return outcome

@@ -1,0 +1,121 @@
+"""``companion export``, ``import`` and ``health``: the records in a person's hands."""
+
+import argparse
+import json
+import shutil
+import sqlite3
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from ..app import open_store
+from ..config import Config, default_data_dir
+from ..errors import NotKnown
+from ..records import log
+from ..records.catalogue import identity
+from ..records.store import Store, integrity_problems
+from ..trade.times import format_utc
+from ..wire.log_csv import read_log
+
+#: SQLite versions before this one can damage a write-ahead log; we use none, and say so.
+WAL_RESET_FIXED = (3, 51, 3)
+
+
+def add_commands(commands: Any) -> None:
+    """Hang the commands on the parser."""
+    export = _command(commands, "export", "the log as CSV", run_export)
+    export.add_argument("--cup", default="", help="only the cups of this label")
+    export.add_argument("--log", default="", help="only the log of this phone")
+    export.add_argument("--output", "-o", type=Path, help="file to write instead of the output")
+    entry = _command(commands, "import", "add rows from a CSV file of a phone", run_import)
+    entry.add_argument("file", type=Path, help="the file, as shared by the phone")
+    entry.add_argument("--json", action="store_true", help="print one JSON object")
+    health = _command(commands, "health", "whether the records are sound", run_health)
+    health.add_argument("--json", action="store_true", help="print one JSON object")
+
+
+def _command(commands: Any, name: str, text: str, run: Any) -> argparse.ArgumentParser:
+    command: argparse.ArgumentParser = commands.add_parser(name, help=text, description=text)
+    command.add_argument("--data", type=Path, metavar="DIR", help="folder of the records")
+    command.add_argument("--demo", action="store_true", help="the records of the demo workshop")
+    command.set_defaults(run=run)
+    return command
+
+
+def _open(options: argparse.Namespace) -> tuple[Config, Store]:
+    """Records that exist; asking for a log must not make an empty one.
+
+    :raises NotKnown: there are none in that folder.
+    """
+    config = Config(options.data or default_data_dir(options.demo), options.demo)
+    if not config.database_file.is_file():
+        raise NotKnown("--data", str(config.data_dir))
+    return config, open_store(config)
+
+
+def run_export(options: argparse.Namespace) -> int:
+    """Write the log."""
+    _, store = _open(options)
+    text = log.export(store, log_id=options.log, cup=options.cup.upper()).encode()
+    if options.output:
+        options.output.write_bytes(text)
+    else:
+        sys.stdout.buffer.write(text)
+        sys.stdout.buffer.flush()
+    return 0
+
+
+def run_import(options: argparse.Namespace) -> int:
+    """Add rows; twice is harmless."""
+    _, store = _open(options)
+    lines = read_log(options.file.read_bytes(), bom_allowed=True)
+    results = log.import_lines(store, lines, log.Contact(format_utc(datetime.now(UTC)), "import"))
+    statuses = (log.STORED, log.DUPLICATE, log.CONFLICT, log.QUARANTINED)
+    counts = {status: sum(r.status == status for r in results) for status in statuses}
+    if options.json:
+        aside = [
+            {"line": r.line, "status": r.status, "reason": r.reason} for r in results if r.reason
+        ]
+        print(json.dumps({**counts, "aside": aside}))
+    else:
+        print(", ".join(f"{count} {status}" for status, count in counts.items()))
+        for result in results:
+            if result.reason:
+                print(f"line {result.line}: {result.status}, {result.reason.replace('_', ' ')}")
+    return 0
+
+
+def run_health(options: argparse.Namespace) -> int:
+    """Tell whether the records are sound; exit code 1 if they are not."""
+    config, store = _open(options)
+    problems = integrity_problems(store)
+    who = identity(store)
+    answer = {
+        "sound": not problems,
+        "problems": problems,
+        "server_id": who.server_id,
+        "epoch": who.epoch,
+        "demo": who.demo,
+        "rows": len(log.all_rows(store)),
+        "set_aside": len(log.all_strays(store)),
+        "phones": [
+            {"log_id": phone.log_id, "last_contact_at": phone.last_contact_at, "rows": phone.rows}
+            for phone in log.all_logs(store)
+        ],
+        "sqlite_version": sqlite3.sqlite_version,
+        "sqlite_note": _sqlite_note(),
+        "disk_free_bytes": shutil.disk_usage(config.data_dir).free,
+    }
+    if options.json:
+        print(json.dumps(answer))
+    else:
+        for name, value in answer.items():
+            print(f"{name.replace('_', ' ')}: {value}")
+    return 1 if problems else 0
+
+
+def _sqlite_note() -> str:
+    if sqlite3.sqlite_version_info >= WAL_RESET_FIXED:
+        return "no known fault that concerns us"
+    return "its write-ahead log has a known fault; these records do not use one"

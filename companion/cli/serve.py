@@ -1,0 +1,55 @@
+"""``companion serve``: the program on this machine."""
+
+import argparse
+import os
+from pathlib import Path
+from typing import Any
+
+from granian import Granian
+from granian.constants import Interfaces
+from granian.log import LogLevels
+
+from ..app import open_store
+from ..config import Config, default_data_dir
+
+DEFAULT_PORT = 8035
+#: One process writes; threads let a slow phone wait without holding up another.
+THREADS = 4
+
+
+def add_commands(commands: Any) -> None:
+    """Hang the command on the parser."""
+    command = commands.add_parser("serve", help="serve office and bench", description=__doc__)
+    command.add_argument("--demo", action="store_true", help="serve the invented demo workshop")
+    command.add_argument("--port", type=_port, default=DEFAULT_PORT, help="port on this machine")
+    command.add_argument("--data", type=Path, metavar="DIR", help="folder of the records")
+    command.set_defaults(run=run)
+
+
+def _port(text: str) -> int:
+    if text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= 65535:
+        return int(text)
+    raise argparse.ArgumentTypeError(f"{text!r}: allowed is a port from 1 to 65535")
+
+
+def run(options: argparse.Namespace) -> int:
+    """Serve until stopped."""
+    config = Config(options.data or default_data_dir(options.demo), options.demo)
+    # Open once here, so that records that cannot be opened end the command with a plain line.
+    open_store(config).close()
+    os.environ["COMPANION_DATA"] = str(config.data_dir.absolute())
+    os.environ["COMPANION_DEMO"] = "1" if config.demo else "0"
+    address = f"http://127.0.0.1:{options.port}"
+    print(f"Office: {address}/\nBench:  {address}/bench/\nRecords in {config.data_dir}", flush=True)
+    Granian(
+        "companion.app:create_app",
+        factory=True,
+        address="127.0.0.1",
+        port=options.port,
+        interface=Interfaces.WSGI,
+        workers=1,
+        blocking_threads=THREADS,
+        log_enabled=True,
+        log_level=LogLevels.warning,
+    ).serve()
+    return 0

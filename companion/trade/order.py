@@ -1,0 +1,229 @@
+"""An order of cups: typed in the office, and refused where no cup could come of it.
+
+A cup must be large enough for a scale of the shop to judge it, and small enough for the system
+and for the empty cup. What is wrong is said field by field; nothing is guessed or put right.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from .cards import CupType, ScaleCard, SystemCard
+from .constants import STEP_GUARD, WARN_SHARE
+from .cup.advice import largest_g
+from .numbers import Entry, fixed, is_wire_number, parse_entry
+from .ratio import Targets, targets
+from .weighing import reading_variance_g2, smallest_cup_g
+
+MOST_CUPS = 24
+LONGEST_STEP = 80
+# An empty cup is of its type if it weighs half to twice as much; common practice, no source.
+_LIGHTEST_SHARE, _HEAVIEST_SHARE = 0.5, 2.0
+# Heaviest empty cup where its type is not known, grams; common practice, no source.
+_HEAVIEST_CUP_G = 500.0
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What was typed or chosen, untouched."""
+
+    system: str = ""
+    total: str = ""
+    count: str = ""
+    job: str = ""
+    step: str = ""
+    cup_type: str = ""
+    cup_mass: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """What can be chosen: the newest cards, by the name that stands in a plan."""
+
+    systems: Mapping[str, SystemCard]
+    scales: Sequence[ScaleCard]
+    cup_types: Mapping[str, CupType]
+    jobs: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderProblem:
+    """What is wrong with one field: the figure or name given, and the limit it breaks."""
+
+    field: str
+    problem: str
+    value: str
+    limit: str = ""
+    #: the system, cup type or scale the limit belongs to.
+    owner: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What one scale can judge of one system: smallest cups, grams, rounded up to 0.1 g."""
+
+    scale: ScaleCard
+    refuse_below_g: float
+    warn_below_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedOrder:
+    """An order ready to be planned, or its problems.
+
+    Masses are text with a point; ``proves_in_part`` is the scale that judges best where even it
+    cannot prove the whole tolerance.
+    """
+
+    problems: tuple[OrderProblem, ...]
+    total: str = ""
+    count: int = 0
+    cup_mass: str = ""
+    step: str = ""
+    proves_in_part: Judgement | None = None
+
+
+def planned_targets(total: str, system: SystemCard) -> Targets:
+    """Masses of the two parts of a planned cup, grams, unrounded.
+
+    :raises OutOfRange: the total is not a number above zero.
+    """
+    return targets(float(total) if is_wire_number(total) else 0.0, system.ratio)
+
+
+def judgements(system: SystemCard, scales: Sequence[ScaleCard]) -> tuple[Judgement, ...]:
+    """What each scale can judge of a system, the finest scale first.
+
+    :source: ``smallest_cup_g``; refused at the whole tolerance, warned at a third of it.
+    """
+    found = []
+    for scale in scales:
+        variance_g2 = reading_variance_g2(scale.readability_g, scale.repeatability_g)
+        refuse_g, warn_g = (
+            _up(smallest_cup_g(system.ratio, system.tolerance, variance_g2, share))
+            for share in (1, WARN_SHARE)
+        )
+        found.append(Judgement(scale, refuse_g, warn_g))
+    return tuple(sorted(found, key=lambda judgement: judgement.refuse_below_g))
+
+
+def check_order(order: Order, choices: Choices) -> CheckedOrder:
+    """Check an order.
+
+    :param order: as typed.
+    :param choices: the cards of the shop.
+    :return: the order with its figures read, or every problem at once.
+    """
+    system = choices.systems.get(order.system)
+    cup_type = choices.cup_types.get(order.cup_type)
+    total, count, cup_mass = map(parse_entry, (order.total, order.count, _mass(order)))
+    step = order.step.strip()
+    several = not count.problem and count.number != 1
+    problems = [
+        *_unknown("system", order.system, system is None),
+        *_total(total, order.total, system, cup_type, choices.scales),
+        *_count(count, order.count),
+        *_unknown("job", order.job, bool(order.job) and order.job not in choices.jobs),
+        *_step(step),
+        *_unknown("cup_type", order.cup_type, bool(order.cup_type) and cup_type is None),
+        *_cup_mass(cup_mass, order.cup_mass, cup_type, several),
+    ]
+    if problems or system is None:
+        return CheckedOrder(tuple(problems))
+    return CheckedOrder(
+        problems=(),
+        total=total.value,
+        count=int(count.number),
+        cup_mass=cup_mass.value if order.cup_mass.strip() else "",
+        step=step,
+        proves_in_part=_in_part(total.number, judgements(system, choices.scales)),
+    )
+
+
+def _mass(order: Order) -> str:
+    """A cup mass that was left out is no problem."""
+    return order.cup_mass.strip() or "1"
+
+
+def _unknown(field: str, value: str, unknown: bool) -> list[OrderProblem]:
+    return [OrderProblem(field, "unknown", value)] if unknown else []
+
+
+def _figure(field: str, entry: Entry, typed: str) -> list[OrderProblem]:
+    """Problems of any mass: not a figure, zero, or more digits than the log takes."""
+    if entry.problem:
+        return [OrderProblem(field, entry.problem, typed.strip())]
+    if not is_wire_number(entry.value):
+        return [OrderProblem(field, "long", typed.strip())]
+    return [] if entry.number > 0 else [OrderProblem(field, "zero", typed.strip())]
+
+
+def _total(
+    entry: Entry,
+    typed: str,
+    system: SystemCard | None,
+    cup_type: CupType | None,
+    scales: Sequence[ScaleCard],
+) -> list[OrderProblem]:
+    wrong = _figure("total", entry, typed)
+    if wrong or system is None:
+        return wrong
+    most_g = largest_g(system, cup_type.volume_ml if cup_type else None)
+    if entry.number > most_g + STEP_GUARD:
+        owner = system.name if most_g == system.largest_cup_g or not cup_type else cup_type.code
+        problem = "over_largest" if owner == system.name else "over_volume"
+        return [OrderProblem("total", problem, entry.value, _plain(most_g), owner)]
+    best = next(iter(judgements(system, scales)), None)
+    if best and entry.number < best.refuse_below_g - STEP_GUARD:
+        limit = fixed(best.refuse_below_g, 1)
+        return [OrderProblem("total", "below_smallest", entry.value, limit, best.scale.code)]
+    return []
+
+
+def _count(entry: Entry, typed: str) -> list[OrderProblem]:
+    whole = not entry.problem and entry.decimals == 0 and 1 <= entry.number <= MOST_CUPS
+    return [] if whole else [OrderProblem("count", "count", typed.strip(), str(MOST_CUPS))]
+
+
+def _step(step: str) -> list[OrderProblem]:
+    if len(step) > LONGEST_STEP:
+        return [OrderProblem("step", "too_long", step, str(LONGEST_STEP))]
+    # The log refuses what cannot be printed on a label.
+    control = any(ord(character) < 32 for character in step)
+    return [OrderProblem("step", "control", step)] if control else []
+
+
+def _cup_mass(
+    entry: Entry, typed: str, cup_type: CupType | None, several: bool
+) -> list[OrderProblem]:
+    if not typed.strip():
+        return []
+    if several:
+        return [OrderProblem("cup_mass", "several", typed.strip())]
+    wrong = _figure("cup_mass", entry, typed)
+    if wrong:
+        return wrong
+    if cup_type is None:
+        heavy = entry.number > _HEAVIEST_CUP_G
+        limit = fixed(_HEAVIEST_CUP_G, 0)
+        return [OrderProblem("cup_mass", "heavy", entry.value, limit)] if heavy else []
+    share = entry.number / cup_type.mass_g
+    if _LIGHTEST_SHARE <= share <= _HEAVIEST_SHARE:
+        return []
+    return [
+        OrderProblem("cup_mass", "of_type", entry.value, _plain(cup_type.mass_g), cup_type.code)
+    ]
+
+
+def _in_part(total_g: float, found: Sequence[Judgement]) -> Judgement | None:
+    warned = [judgement for judgement in found if total_g < judgement.warn_below_g - STEP_GUARD]
+    return found[0] if found and len(warned) == len(found) else None
+
+
+def _up(mass_g: float) -> float:
+    """A smallest mass rounds up (design rule 12)."""
+    return ceil(mass_g * 10 - STEP_GUARD) / 10
+
+
+def _plain(value: float) -> str:
+    return f"{value:g}"

@@ -1,0 +1,37 @@
+"""Office pages: made for reading and printing, on any computer, with no script at all."""
+
+from typing import Any
+
+from flask import Blueprint
+
+from ..state import state
+from . import cups, exchange, figures, language, phones, planning, problem_words, words
+
+blueprint = Blueprint("office", __name__)
+
+for room in (cups, planning, exchange, phones, language):
+    blueprint.register_blueprint(room.blueprint)
+
+for template_filter in (
+    figures.figure,
+    figures.grams,
+    figures.percent,
+    figures.signed_percent,
+    figures.day_and_time,
+    figures.moment,
+    words.verdict,
+    words.component,
+    words.status,
+    problem_words.heading,
+    problem_words.explanation,
+):
+    blueprint.add_app_template_filter(template_filter)
+
+
+@blueprint.app_context_processor
+def every_page() -> dict[str, Any]:
+    """What the frame around every page needs; no records, so that an error page has it too."""
+    return {
+        "demo": state().config.demo,
+        "return_to": language.return_to(),
+    }

@@ -1,0 +1,222 @@
+"""What each page is rendered from. Every field says what it holds.
+
+Masses and figures are recorded text with a point, or numbers that a filter rounds for reading;
+words are in the reader's language already.
+"""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from ...records.plans import PlannedCup
+from ...trade.order import Judgement, Order
+from ...trade.ratio import Targets
+from ...trade.section import Layer
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedLine:
+    """One planned cup in a list."""
+
+    plan: Annotated[PlannedCup, "the plan as it was made"]
+    part: Annotated[str, "part the job makes; empty without a job"]
+    targets: Annotated[Targets | None, "masses of both parts; None if the system is not known"]
+    hardener_word: Annotated[str, "word the shop says for the hardener; empty if not known"]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A cup in section."""
+
+    layers: Annotated[tuple[Layer, ...], "layers from the bottom up"]
+    decimals: Annotated[int, "digits after the point of its masses"]
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What the readings of one cup say."""
+
+    verdict: Annotated[str, "one of the four states, unknown, or empty while there is none"]
+    shape: Annotated[str, "name of the shape that stands for it"]
+    error: Annotated[float | None, "ratio error, 1"]
+    uncertainty: Annotated[float | None, "its expanded uncertainty, 1"]
+    direction: Annotated[str, "hardener-rich or hardener-lean in words; empty if neither"]
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedLine:
+    """One cup that was started at the bench, in a list."""
+
+    code: Annotated[str, "label code"]
+    at: Annotated[str, "moment of its last row, RFC 3339"]
+    offset_min: Annotated[str, "offset from UTC of that row, minutes"]
+    part: Annotated[str, "part the job makes; empty without a job"]
+    step: Annotated[str, "step of the job"]
+    system: Annotated[str, "system with its revision"]
+    part_a_g: Annotated[float | None, "net part A, grams; None while there is none"]
+    part_b_g: Annotated[float | None, "net part B, grams; None while there is none"]
+    drawing: Annotated[Drawing | None, "the cup in section; None if its cards are not known"]
+    judged: Annotated[Judged | None, "verdict; None if its cards are not known"]
+    state: Annotated[str, "where it stands, in words"]
+    person: Annotated[str, "who started it"]
+    flagged: Annotated[bool, "whether its story holds something to look at"]
+
+
+@dataclass(frozen=True, slots=True)
+class CupsPage:
+    """Start page."""
+
+    planned: Annotated[tuple[PlannedLine, ...], "cups to be weighed, in the order of planning"]
+    withdrawn: Annotated[tuple[PlannedLine, ...], "cups taken off the list and never started"]
+    weighed: Annotated[tuple[WeighedLine, ...], "cups that changed last, the newest first"]
+    just_withdrawn: Annotated[str, "code that was withdrawn a moment ago; empty if none"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One line of a cup's facts."""
+
+    term: Annotated[str, "what it is, in words"]
+    text: Annotated[str, "the fact, in words and figures"]
+
+
+@dataclass(frozen=True, slots=True)
+class RowLine:
+    """One row of a cup's story."""
+
+    number: Annotated[int, "place in the story, from 1"]
+    moment: Annotated[str, "local time with offset"]
+    what: Annotated[str, "what it reports, in words"]
+    value: Annotated[str, "figure as recorded, text"]
+    unit: Annotated[str, "its unit"]
+    typed: Annotated[str, "what was typed, where it differs from the figure"]
+    target: Annotated[str, "display the screen asked for, as recorded"]
+    shown: Annotated[str, "verdict the screen showed, in words"]
+    person: Annotated[str, "who"]
+    scale: Annotated[str, "scale with its revision"]
+    remarks: Annotated[tuple[str, ...], "lot, references to other rows, reasons, notes"]
+    struck: Annotated[bool, "whether a later row struck it"]
+    replaced: Annotated[bool, "whether a later reading stands in its place"]
+
+
+@dataclass(frozen=True, slots=True)
+class LotLine:
+    """One container that was used."""
+
+    component: Annotated[str, "a, b or the code of an additive"]
+    lot: Annotated[str, "maker's lot"]
+    container: Annotated[str, "our can"]
+    reason: Annotated[str, "why it was used all the same, where a reason was written"]
+
+
+@dataclass(frozen=True, slots=True)
+class StorySection:
+    """One cup that carried the label."""
+
+    id: Annotated[str, "identity of the cup"]
+    started: Annotated[str, "local time at which it began"]
+    facts: Annotated[tuple[Fact, ...], "what is known of it"]
+    drawing: Annotated[Drawing | None, "the cup in section; None if its cards are not known"]
+    judged: Annotated[Judged | None, "verdict; None if its cards are not known"]
+    sentence: Annotated[str, "the verdict in a sentence"]
+    warnings: Annotated[tuple[str, ...], "what a person should look at, in words"]
+    lots: Annotated[tuple[LotLine, ...], "lots and containers"]
+    rows: Annotated[tuple[RowLine, ...], "every row in order"]
+
+
+@dataclass(frozen=True, slots=True)
+class StoryPage:
+    """Everything on record under one label."""
+
+    code: Annotated[str, "label code"]
+    plan: Annotated[PlannedLine | None, "its plan, where the office made one"]
+    stories: Annotated[tuple[StorySection, ...], "every cup that carried it, the oldest first"]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One entry of a select."""
+
+    value: Annotated[str, "what is sent"]
+    label: Annotated[str, "what is shown"]
+
+
+@dataclass(frozen=True, slots=True)
+class SystemJudgements:
+    """What the scales of the shop can judge of one system."""
+
+    system: Annotated[str, "system with its revision"]
+    largest_cup_g: Annotated[str, "its largest cup, grams, text"]
+    tolerance_pct: Annotated[str, "its tolerance, per cent, text"]
+    scales: Annotated[tuple[Judgement, ...], "per scale, the finest first"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPage:
+    """The plan form."""
+
+    order: Annotated[Order, "what stands in the fields"]
+    errors: Annotated[dict[str, str], "field -> what is wrong with it, in the order of the form"]
+    systems: Annotated[tuple[Choice, ...], "newest systems"]
+    jobs: Annotated[tuple[Choice, ...], "newest jobs"]
+    cup_types: Annotated[tuple[Choice, ...], "newest cup types"]
+    judgements: Annotated[tuple[SystemJudgements, ...], "what each scale can judge, per system"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedPage:
+    """Confirmation: the cups that were planned at one moment."""
+
+    planned: Annotated[tuple[PlannedLine, ...], "the new cups"]
+    in_part: Annotated[Judgement | None, "finest scale, where it proves these cups only in part"]
+
+
+@dataclass(frozen=True, slots=True)
+class AsideLine:
+    """One row that was set aside."""
+
+    anchor: Annotated[str, "id of its place on the page; empty for a line just brought"]
+    log_id: Annotated[str, "log it came with; empty if it names none"]
+    seq: Annotated[str, "its running number; empty if it has none"]
+    status: Annotated[str, "quarantined or in conflict, in words"]
+    reason: Annotated[str, "why, in words"]
+    raw: Annotated[str, "its text as it came; empty for a line just brought"]
+    at: Annotated[str, "when it was received, or its line in the file"]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of a file that was brought."""
+
+    total: Annotated[int, "rows in the file"]
+    counts: Annotated[tuple[tuple[str, int], ...], "status -> rows"]
+    aside: Annotated[tuple[AsideLine, ...], "rows set aside, at most as many as a page shows"]
+    more_aside: Annotated[int, "rows set aside that are not shown here"]
+
+
+@dataclass(frozen=True, slots=True)
+class ExchangePage:
+    """Export and import."""
+
+    error: Annotated[str, "what is wrong with the file; empty if nothing"]
+    outcome: Annotated[Outcome | None, "what became of a file; None if none was brought"]
+
+
+@dataclass(frozen=True, slots=True)
+class AsidePage:
+    """Rows set aside."""
+
+    lines: Annotated[tuple[AsideLine, ...], "the newest first"]
+    total: Annotated[int, "how many there are in all"]
+
+
+@dataclass(frozen=True, slots=True)
+class PhoneLine:
+    """One log."""
+
+    log_id: Annotated[str, "id of the log"]
+    last_contact_at: Annotated[str, "when it was heard of last, RFC 3339"]
+    app_version: Annotated[str, "version of its app; empty if it was brought by file"]
+    rows: Annotated[int, "rows held here"]
+    missing: Annotated[tuple[str, ...], "ranges of running numbers not held, as text"]
+    clock: Annotated[str, "how far its clock is off, in words; empty if not measured"]
+    clock_is_off: Annotated[bool, "whether that is worth setting it right"]

@@ -1,0 +1,76 @@
+"""Figures and times as the reader's language writes them.
+
+Recorded figures keep their digits: only the decimal sign and the minus follow the language. Times
+are shown as they were at the bench, with the offset the phone recorded.
+"""
+
+from datetime import datetime, timedelta, timezone
+from decimal import Decimal
+
+from flask_babel import format_datetime, format_decimal
+
+from ...trade.errors import OutOfRange
+from ...trade.numbers import fixed, is_wire_number, to_step
+from ...trade.times import parse_utc
+from .phrases import _
+
+_MINUS = "\u2212"
+#: Step of planned masses; the bench rounds them to the step of the scale it weighs on.
+_OFFICE_STEP_G = 0.1
+
+
+def figure(text: str) -> str:
+    """A recorded figure, digit for digit; anything else as it is."""
+    if not is_wire_number(text):
+        return text
+    decimals = len(text.partition(".")[2])
+    pattern = "0." + "0" * decimals if decimals else "0"
+    return str(format_decimal(Decimal(text), format=pattern)).replace("-", _MINUS)
+
+
+def grams(mass_g: float, decimals: int = 1) -> str:
+    """A mass that was worked out, rounded for reading."""
+    rounded_g = to_step(mass_g, _OFFICE_STEP_G) if decimals == 1 else mass_g
+    return figure(fixed(rounded_g, decimals))
+
+
+def percent(share: float, decimals: int = 1) -> str:
+    """A share in per cent, without the sign of the unit."""
+    return figure(fixed(share * 100, decimals))
+
+
+def signed_percent(share: float) -> str:
+    """A ratio error in per cent: + for too much hardener, minus for too little."""
+    text = fixed(share * 100, 1)
+    plus = "" if text.startswith("-") or not text.strip("0.") else "+"
+    return f"{plus}{figure(text)}"
+
+
+def local(utc: str, offset_min: str = "0") -> datetime | None:
+    """A recorded moment in the local time of the phone; None if it is no time."""
+    try:
+        moment_utc = parse_utc(utc)
+        return moment_utc.astimezone(timezone(timedelta(minutes=int(offset_min or "0"))))
+    except (OutOfRange, ValueError, OverflowError):
+        return None
+
+
+def day_and_time(utc: str, offset_min: str = "0") -> str:
+    """Day and time of day, without the offset, for lists."""
+    found = local(utc, offset_min)
+    return utc if found is None else str(format_datetime(found, "short", rebase=False))
+
+
+def moment(utc: str, offset_min: str = "0") -> str:
+    """Day and time to the second, with the offset."""
+    found = local(utc, offset_min)
+    if found is None:
+        return utc
+    time = format_datetime(found, "medium", rebase=False)
+    return _("%(time)s, UTC%(offset)s", time=time, offset=utc_offset(utc, offset_min))
+
+
+def utc_offset(utc: str, offset_min: str = "0") -> str:
+    """Offset from UTC as a phone recorded it: +01:00."""
+    found = local(utc, offset_min)
+    return "" if found is None else str(format_datetime(found, "xxx", rebase=False))

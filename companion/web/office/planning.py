@@ -1,0 +1,123 @@
+"""Planning cups for a system and a total."""
+
+from flask import Blueprint, make_response, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from ...errors import NotKnown
+from ...records import catalogue, plans
+from ...records.store import Store
+from ...trade.cards import CupType, Job, ScaleCard, SystemCard
+from ...trade.order import CheckedOrder, Choices, Order, check_order, judgements
+from ..state import now_utc, state
+from .context import Choice, PlannedPage, PlanPage, SystemJudgements
+from .figures import figure
+from .lines import planned_line
+from .phrases import _
+from .problem_words import field_problem
+from .shop import open_shop
+
+blueprint = Blueprint("planning", __name__)
+
+_FIELDS = tuple(Order.__dataclass_fields__)
+
+
+@blueprint.get("/plan")
+def form() -> str:
+    """The empty form."""
+    wanted = request.args.get("system", "")
+    return _form(Order(system=wanted, count="1"), {}, _choices(state().store))
+
+
+@blueprint.post("/plan")
+def order() -> Response:
+    """Plan the cups, or say what is wrong with each field."""
+    asked = Order(**{name: request.form.get(name, "") for name in _FIELDS})
+    choices = _choices(state().store)
+    checked = check_order(asked, choices)
+    if checked.problems:
+        errors = {problem.field: field_problem(problem) for problem in checked.problems}
+        return make_response(_form(asked, errors, choices), 422)
+    at = now_utc()
+    plans.order(state().store, _planned_cup(asked, checked), checked.count, at)
+    return redirect(url_for(".planned", at=at), 303)
+
+
+@blueprint.get("/planned/<at>")
+def planned(at: str) -> str:
+    """The cups that were planned at one moment, with their codes and targets."""
+    store = state().store
+    found = [plan for plan in plans.every(store) if plan.made_at == at]
+    if not found:
+        raise NotKnown("planned cups", at)
+    shop, choices = open_shop(store), _choices(store)
+    checked = check_order(_order_of(found[0]), choices)
+    page = PlannedPage(
+        planned=tuple(planned_line(plan, shop) for plan in found),
+        in_part=checked.proves_in_part,
+    )
+    return render_template("office/planned.html", page=page)
+
+
+def _planned_cup(asked: Order, checked: CheckedOrder) -> plans.PlannedCup:
+    return plans.PlannedCup(
+        code="",
+        job=asked.job,
+        step=checked.step,
+        system=asked.system,
+        total=checked.total,
+        cup_type=asked.cup_type,
+        cup_mass=checked.cup_mass,
+    )
+
+
+def _order_of(plan: plans.PlannedCup) -> Order:
+    return Order(system=plan.system, total=plan.total, count="1", cup_type=plan.cup_type)
+
+
+def _choices(store: Store) -> Choices:
+    return Choices(
+        systems={card.name: card for card in catalogue.latest(store, SystemCard)},
+        scales=catalogue.latest(store, ScaleCard),
+        cup_types={card.code: card for card in catalogue.latest(store, CupType)},
+        jobs=frozenset(card.name for card in catalogue.latest(store, Job)),
+    )
+
+
+def _form(asked: Order, errors: dict[str, str], choices: Choices) -> str:
+    parts = open_shop(state().store).parts
+    page = PlanPage(
+        order=asked,
+        errors=errors,
+        systems=tuple(Choice(name, _system_label(card)) for name, card in choices.systems.items()),
+        jobs=tuple(Choice(job, f"{job} · {parts[job]}") for job in sorted(choices.jobs)),
+        cup_types=tuple(Choice(name, _cup_label(card)) for name, card in choices.cup_types.items()),
+        judgements=tuple(
+            SystemJudgements(
+                system=name,
+                largest_cup_g=f"{card.largest_cup_g:g}",
+                tolerance_pct=f"{card.tolerance_pct:g}",
+                scales=judgements(card, choices.scales),
+            )
+            for name, card in choices.systems.items()
+        ),
+    )
+    return render_template("office/plan.html", page=page)
+
+
+def _system_label(card: SystemCard) -> str:
+    return _(
+        "%(system)s · 100:%(ratio)s · hardener %(word)s · up to %(largest)s g",
+        system=card.name,
+        ratio=figure(f"{card.part_b_pbw:g}"),
+        word=card.hardener_word,
+        largest=figure(f"{card.largest_cup_g:g}"),
+    )
+
+
+def _cup_label(card: CupType) -> str:
+    return _(
+        "%(code)s · %(volume)s ml · weighs %(mass)s g",
+        code=card.code,
+        volume=figure(f"{card.volume_ml:g}"),
+        mass=figure(f"{card.mass_g:g}"),
+    )

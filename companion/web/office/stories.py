@@ -1,0 +1,150 @@
+"""One cup's story as a section of its page."""
+
+from collections.abc import Iterable
+
+from ...records.trace import CupStory
+from ...trade.cup import Cup
+from ...trade.cup.story import StoryLine, tell
+from . import words
+from .context import Fact, LotLine, RowLine, StorySection
+from .figures import figure, grams, moment, percent, signed_percent
+from .lines import drawing, judged
+from .phrases import _, ngettext
+from .shop import Shop
+
+
+def story_section(story: CupStory, shop: Shop) -> StorySection:
+    """Everything about one cup."""
+    first, cup = story.rows[0], story.cup
+    lots = cup.lots if cup else ()
+    return StorySection(
+        id=story.id,
+        started=moment(first.recorded_at, first.utc_offset_min),
+        facts=tuple(fact for fact in _facts(story, shop) if fact.text),
+        drawing=drawing(story),
+        judged=judged(story),
+        sentence=_sentence(cup),
+        warnings=tuple(words.flag(flag) for flag in cup.flags) if cup else (),
+        lots=tuple(LotLine(use.component, use.lot, use.container, use.reason) for use in lots),
+        rows=tuple(_row_line(line, shop) for line in tell(story.rows)),
+    )
+
+
+def _sentence(cup: Cup | None) -> str:
+    if cup is None:
+        return _("Its system or scale is not on record here: readings are kept, not judged.")
+    if cup.unknown:
+        reason = words.unknown_reason(cup.unknown)
+        return _("No verdict is possible: %(reason)s. Not into a part.", reason=reason)
+    return {
+        "in": _("inside the tolerance, and this scale proves it"),
+        "in_unproven": _("inside the tolerance, but this scale cannot prove it"),
+        "out_unproven": _("outside the tolerance, but this scale cannot prove it"),
+        "out": _("outside the tolerance, and this scale proves it"),
+    }.get(str(cup.verdict or ""), _("Not both parts are weighed yet."))
+
+
+def _facts(story: CupStory, shop: Shop) -> Iterable[Fact]:
+    first, cup = story.rows[0], story.cup
+    yield Fact(_("Part"), shop.part(first.job))
+    yield Fact(_("Job"), first.job)
+    yield Fact(_("Step"), first.step)
+    yield Fact(_("System"), first.system)
+    yield Fact(_("Scale"), first.scale)
+    yield Fact(_("Person"), _with_code(first.person, shop))
+    if first.kind == "cup_started" and first.value:
+        yield Fact(_("Planned total"), _in_grams(figure(first.value)))
+    if cup and story.scale:
+        yield from _masses(cup, story.scale.decimals)
+        yield from _course(cup, story, shop)
+
+
+def _masses(cup: Cup, decimals: int) -> Iterable[Fact]:
+    for term, mass_g in (
+        (_("Empty cup"), cup.cup_g),
+        (_("Part A"), cup.part_a_g or None),
+        (_("Part B"), cup.part_b_g or None),
+        (_("Total in the cup"), cup.total_g or None),
+        (_("Leftover"), cup.leftover_g),
+    ):
+        if mass_g is not None:
+            yield Fact(term, _in_grams(grams(mass_g, decimals)))
+    if cup.ratio_error is not None and cup.uncertainty is not None:
+        text = _(
+            "%(error)s %% ± %(uncertainty)s %%",
+            error=signed_percent(cup.ratio_error),
+            uncertainty=percent(cup.uncertainty),
+        )
+        side = words.direction(cup.ratio_error)
+        yield Fact(_("Ratio error"), f"{text}, {side}" if side else text)
+
+
+def _course(cup: Cup, story: CupStory, shop: Shop) -> Iterable[Fact]:
+    offsets = {row.recorded_at: row.utc_offset_min for row in story.rows}
+
+    def local(at: str) -> str:
+        return moment(at, offsets.get(at, "0")) if at else ""
+
+    yield Fact(_("State"), words.state(cup))
+    count = cup.corrections
+    yield Fact(_("Corrections"), ngettext("one", "%(num)s", count) if count else _("none"))
+    yield Fact(_("First hardener contact"), local(cup.first_contact_at))
+    yield Fact(_("Mixed"), local(cup.mixed_at))
+    for use in cup.uses:
+        place = " · ".join(text for text in (shop.part(use.job), use.step) if text)
+        yield Fact(
+            _("Poured"), _("%(place)s, %(time)s", place=place or _("no job"), time=local(use.at))
+        )
+    yield Fact(_("Felt warm"), _("yes") if cup.felt_warm else "")
+    yield Fact(_("Let pass in writing"), cup.deviation)
+
+
+def _row_line(line: StoryLine, shop: Shop) -> RowLine:
+    row = line.row
+    figure_shown = row.kind not in ("lot_used", "divided")
+    return RowLine(
+        number=line.number,
+        moment=moment(row.recorded_at, row.utc_offset_min),
+        what=words.kind(row.kind, row.component),
+        value=row.value if figure_shown else "",
+        unit=words.unit(row.unit or ("g" if row.kind == "cup_started" and row.value else "")),
+        typed=row.typed if row.typed != row.value else "",
+        target=row.target,
+        shown=words.verdict(row.shown),
+        person=shop.person(row.person),
+        scale=row.scale,
+        remarks=tuple(_remarks(line)),
+        struck=line.struck_by > 0,
+        replaced=line.replaced_by > 0,
+    )
+
+
+def _remarks(line: StoryLine) -> Iterable[str]:
+    row = line.row
+    if row.lot or row.container:
+        yield _("lot %(lot)s, container %(container)s", lot=row.lot, container=row.container)
+    if line.correction:
+        yield _("correction")
+    if line.refers_to and row.kind == "weighed":
+        yield _("read again, in place of row %(number)s", number=line.refers_to)
+    elif line.refers_to:
+        yield _("about row %(number)s", number=line.refers_to)
+    if line.replaced_by:
+        yield _("replaced by row %(number)s", number=line.replaced_by)
+    if line.struck_by:
+        yield _(
+            "struck by row %(number)s: %(reason)s",
+            number=line.struck_by,
+            reason=line.struck_reason or _("no reason written"),
+        )
+    if row.note:
+        yield _("“%(note)s”", note=row.note)
+
+
+def _with_code(code: str, shop: Shop) -> str:
+    name = shop.person(code)
+    return name if name == code else _("%(name)s (%(code)s)", name=name, code=code)
+
+
+def _in_grams(text: str) -> str:
+    return _("%(mass)s g", mass=text)

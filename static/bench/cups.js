@@ -1,0 +1,134 @@
+/**
+ * The cups this phone knows: planned by the office, started here, or open on another phone.
+ */
+import { allRows, facts } from './log/bench-log.js';
+import { cups as groups } from './trade/chain.js';
+import { scaleName, systemName } from './trade/cards.js';
+import { fold } from './trade/cup/index.js';
+
+/** @typedef {import('./types.js').Row} Row */
+/** @typedef {import('./types.js').SystemCard} SystemCard */
+/** @typedef {import('./types.js').ScaleCard} ScaleCard */
+/** @typedef {import('./shapes.js').Bundle} Bundle */
+/** @typedef {import('./shapes.js').Crew} Crew */
+/** @typedef {import('./shapes.js').KnownCup} KnownCup */
+
+/** @typedef {import('./shapes.js').PlannedCup} PlannedCup */
+
+/**
+ * @type {{bundle: Bundle | null, crew: Crew | null, rows: Row[], log_id: string,
+ *   own_plans: PlannedCup[]}}
+ */
+let known = { bundle: null, crew: null, rows: [], log_id: '', own_plans: [] };
+
+/** Read everything anew from the phone's own store. */
+export async function refresh() {
+  const { bundle, crew, log_id, own_plans } = await facts('bundle', 'crew', 'log_id', 'own_plans');
+  const own = await allRows();
+  const held = new Set(own.map((row) => row.event_id));
+  const others = (bundle?.open_cups ?? []).flatMap((/** @type {{rows: Row[]}} */ cup) => cup.rows);
+  const rows = [...own, ...others.filter((/** @type {Row} */ row) => !held.has(row.event_id))];
+  known = { bundle: bundle ?? null, crew: crew ?? null, rows, log_id, own_plans: own_plans ?? [] };
+}
+
+/** @returns {Bundle | null} */
+export function shop() {
+  return known.bundle;
+}
+
+/** @returns {Crew | null} */
+export function crew() {
+  return known.crew;
+}
+
+/**
+ * System card by its name with revision.
+ * @param {string} name
+ */
+export function systemNamed(name) {
+  return known.bundle?.systems.find((card) => systemName(card) === name) ?? null;
+}
+
+/**
+ * Scale card by its name with revision.
+ * @param {string} name
+ */
+export function scaleNamed(name) {
+  return known.bundle?.scales.find((card) => scaleName(card) === name) ?? null;
+}
+
+/**
+ * Cup type by its code.
+ * @param {string} code
+ */
+export function cupTypeNamed(code) {
+  return known.bundle?.cup_types.find((card) => card.code === code) ?? null;
+}
+
+/**
+ * Part a job makes, or the job's own name.
+ * @param {string} job
+ */
+export function partOf(job) {
+  return known.bundle?.jobs.find((card) => `${card.code}@${card.revision}` === job)?.part ?? job;
+}
+
+/** Highest running number this phone has for a cup label. @param {string} code */
+export function knownSeq(code) {
+  const own = known.rows.filter((row) => row.cup === code && row.log_id === known.log_id);
+  return Math.max(0, ...own.map((row) => row.seq));
+}
+
+/** @returns {KnownCup[]} started cups, the latest change first */
+export function startedCups() {
+  const told = groups(known.rows).map(tell);
+  return told.sort((a, b) => (lastMoment(a) < lastMoment(b) ? 1 : -1));
+}
+
+/** @param {KnownCup} cup */
+function lastMoment(cup) {
+  return cup.rows.reduce((last, row) => (row.recorded_at > last ? row.recorded_at : last), '');
+}
+
+/** @returns {KnownCup[]} planned cups no phone has started as far as is known here */
+export function plannedCups() {
+  const started = new Set(known.rows.map((row) => row.cup));
+  return plans()
+    .filter((plan) => !started.has(plan.code))
+    .map((plan) => ({
+      code: plan.code,
+      plan,
+      rows: [],
+      system: systemNamed(plan.system),
+      scale: null,
+      cup: null,
+    }));
+}
+
+/** @returns {PlannedCup[]} cups planned in the office and on this phone */
+function plans() {
+  return [...known.own_plans, ...(known.bundle?.planned_cups ?? [])];
+}
+
+/**
+ * The latest cup under a label, started or planned; null if the label is not known here.
+ * @param {string} code
+ * @returns {KnownCup | null}
+ */
+export function cupLabelled(code) {
+  const started = groups(known.rows.filter((row) => row.cup === code)).map(tell);
+  return started.at(-1) ?? plannedCups().find((cup) => cup.code === code) ?? null;
+}
+
+/**
+ * @param {Row[]} rows
+ * @returns {KnownCup}
+ */
+function tell(rows) {
+  const start = rows[0];
+  const system = systemNamed(start.system);
+  const scale = scaleNamed(start.scale);
+  const plan = plans().find((cup) => cup.code === start.cup) ?? null;
+  const cup = system && scale ? fold(rows, system, scale) : null;
+  return { code: start.cup, plan, rows, system, scale, cup };
+}

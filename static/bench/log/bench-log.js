@@ -1,0 +1,144 @@
+/**
+ * The bench log: rows are added, never changed, and stay after the server has them.
+ */
+import { ROWS, done, fact, setFact, transact } from './store.js';
+import { eventId } from './event-id.js';
+import { FORMAT, makeRow } from '../trade/rows.js';
+
+/** @typedef {import('../types.js').Row} Row */
+/** @typedef {import('../shapes.js').Draft} Draft */
+/** @typedef {import('../shapes.js').Holdings} Holdings */
+
+/** Another window or phone wrote to this cup in the meantime; look again before you write. */
+export class CupChanged extends Error {}
+
+/**
+ * Add rows in one transaction: all of them are kept, or none.
+ * @param {Draft[]} drafts  what the rows say; number, id, time and chain are added here
+ * @param {{after: string, known_seq: number, cup: string, app_version: string}} place
+ *   the cup's last row known to the writer, and the highest running number known of this cup
+ * @returns {Promise<Row[]>} the rows as kept; resolves once they are on disk
+ */
+export function append(drafts, place) {
+  return transact('readwrite', async (transaction) => {
+    const store = transaction.objectStore(ROWS);
+    const logId = await fact(transaction, 'log_id');
+    const newest = await done(store.openCursor(null, 'prev'));
+    const held = await done(store.index('cup').getAllKeys(place.cup));
+    if (place.cup && Math.max(0, ...held.map(Number)) > place.known_seq) throw new CupChanged();
+    let seq = newest ? Number(newest.key) : 0;
+    let after = place.after;
+    const rows = drafts.map((draft) => {
+      seq += 1;
+      const row = complete({ ...draft, cup: place.cup, app_version: place.app_version });
+      Object.assign(row, { log_id: logId, seq, after });
+      if (draft.refers_to_previous) row.refers_to = after;
+      after = row.event_id;
+      return row;
+    });
+    for (const row of rows) store.add(row);
+    return rows;
+  });
+}
+
+/**
+ * @param {Draft} draft
+ * @returns {Row}
+ */
+function complete(draft) {
+  const now = new Date();
+  const { refers_to_previous: _, ...fields } = draft;
+  return makeRow({
+    ...fields,
+    format: FORMAT,
+    event_id: eventId(now.getTime(), crypto.getRandomValues(new Uint8Array(10))),
+    recorded_at: now.toISOString(),
+    utc_offset_min: String(-now.getTimezoneOffset()),
+  });
+}
+
+/** @returns {Promise<Row[]>} every row of this phone, in order */
+export function allRows() {
+  return transact('readonly', (transaction) => done(transaction.objectStore(ROWS).getAll()));
+}
+
+/**
+ * Facts by name; undefined where one was never set.
+ * @param {string[]} names
+ * @returns {Promise<Record<string, any>>}
+ */
+export function facts(...names) {
+  return transact('readonly', async (transaction) => {
+    /** @type {Record<string, any>} */
+    const found = {};
+    for (const name of names) found[name] = await fact(transaction, name);
+    return found;
+  });
+}
+
+/**
+ * Keep facts, all or none.
+ * @param {Record<string, unknown>} values
+ */
+export function keepFacts(values) {
+  return transact('readwrite', async (transaction) => {
+    for (const [name, value] of Object.entries(values)) setFact(transaction, name, value);
+  });
+}
+
+/**
+ * Rows the server does not hold, oldest first.
+ * @param {number} limit
+ * @returns {Promise<{rows: Row[], total: number}>}
+ */
+export async function unsent(limit) {
+  const { holdings } = await facts('holdings');
+  const rows = (await allRows()).filter((row) => !isHeld(row.seq, holdings));
+  return { rows: rows.slice(0, limit), total: rows.length };
+}
+
+/**
+ * Whether the server has said that it holds a row.
+ * @param {number} seq
+ * @param {Holdings | undefined} holdings
+ */
+export function isHeld(seq, holdings) {
+  return holdings !== undefined && seq <= holdings.highest && !inGap(seq, holdings.missing);
+}
+
+/**
+ * @param {number} seq
+ * @param {[number, number][]} gaps
+ */
+function inGap(seq, gaps) {
+  return gaps.some(([from, to]) => from <= seq && seq <= to);
+}
+
+/**
+ * Keep what the server answered: what it holds, and codes it gave; both or neither.
+ * @param {Holdings} holdings
+ * @param {string[]} codes
+ */
+export function keepAnswer(holdings, codes) {
+  return transact('readwrite', async (transaction) => {
+    setFact(transaction, 'holdings', holdings);
+    const held = (await fact(transaction, 'codes')) ?? [];
+    setFact(transaction, 'codes', [...new Set([...held, ...codes])]);
+  });
+}
+
+/**
+ * Keep a plan of this phone under the next code of its block, in one transaction.
+ * @param {Omit<import('../shapes.js').PlannedCup, 'code'>} plan
+ * @returns {Promise<string>} the code; empty where there is none left
+ */
+export function keepPlan(plan) {
+  return transact('readwrite', async (transaction) => {
+    const [code, ...rest] = (await fact(transaction, 'codes')) ?? [];
+    if (!code) return '';
+    const plans = (await fact(transaction, 'own_plans')) ?? [];
+    setFact(transaction, 'codes', rest);
+    setFact(transaction, 'own_plans', [...plans, { ...plan, code }]);
+    return code;
+  });
+}

@@ -1,0 +1,95 @@
+/** The bench: wires the log, the sync, the worker and the screens together. */
+import { refresh, cupLabelled } from './cups.js';
+import { facts, keepFacts } from './log/bench-log.js';
+import { onBlocked } from './log/store.js';
+import { el } from './parts/el.js';
+import { banner } from './parts/notice.js';
+import { appVersion, changes, write } from './record.js';
+import { canChoice } from './screens/cans.js';
+import { crewScreen } from './screens/crew.js';
+import { nextCupsScreen } from './screens/next-cups.js';
+import { phoneScreen } from './screens/phone.js';
+import { startScreen } from './screens/start.js';
+import { storyScreen } from './screens/story.js';
+import { scrapScreen } from './screens/verdict-steps.js';
+import { prepare, weighScreen } from './screens/weigh.js';
+import { keepInSync, sync, turns } from './sync.js';
+import { speak, t } from './words.js';
+import { watchWorker } from './update.js';
+import { stayAwake } from './wake.js';
+
+/** @param {string} code */
+async function scrap(code) {
+  const known = cupLabelled(code);
+  if (!known || known.rows.length === 0) return nextCupsScreen();
+  return scrapScreen(code, (reason) => write(known, [{ kind: 'scrapped', note: reason }]), known);
+}
+
+/** @param {string} code */
+async function chooseCan(code) {
+  const known = cupLabelled(code);
+  const weighing = known && prepare(known, '');
+  return weighing ? canChoice(weighing) : weighScreen(code);
+}
+
+async function show() {
+  const [name = '', ...rest] = location.hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
+  stayAwake(name === 'weigh' || name === 'cans');
+  switch (name) {
+    case 'weigh':
+      return weighScreen(rest[0] ?? '');
+    case 'cans':
+      return chooseCan(rest[1] ?? '');
+    case 'story':
+      return storyScreen(rest[0] ?? '');
+    case 'scrap':
+      return scrap(rest[0] ?? '');
+    case 'crew':
+      return crewScreen(rest.join('/'));
+    case 'phone':
+      return phoneScreen();
+    case 'start':
+      return startScreen();
+    default:
+      return nextCupsScreen();
+  }
+}
+
+/** A screen that lists things follows the log; one that is being worked on is left alone. */
+function follow() {
+  const name = location.hash.replace(/^#\/?/, '').split('/')[0];
+  if (name === '' || name === 'phone') void show();
+}
+
+async function start() {
+  onBlocked(() => banner(t('Close the other window of this app, then go on.')));
+  const { language } = await facts('language');
+  const offered = JSON.parse(document.getElementById('languages')?.textContent ?? '{}');
+  const spoken = navigator.languages.map((tag) => tag.split('-')[0]).find((code) => code in offered);
+  await speak(language ?? spoken ?? 'en').catch(() => {});
+  await refresh();
+  window.addEventListener('hashchange', () => void show());
+  changes.addEventListener('change', follow);
+  changes.addEventListener('written', () => void sync(appVersion));
+  turns.addEventListener('turn', async () => {
+    await refresh();
+    follow();
+  });
+  await show();
+  document.documentElement.dataset.started = 'yes';
+  keepInSync(appVersion);
+  watchWorker((reload) => {
+    banner(t('A new version is here.'), [
+      el('button', { type: 'button', onclick: reload }, t('Reload')),
+      el('button', { type: 'button', onclick: () => banner('') }, t('Later')),
+    ]);
+  });
+  await askToPersist();
+}
+
+async function askToPersist() {
+  const persisted = await navigator.storage?.persist?.();
+  await keepFacts({ persisted: persisted ?? false });
+}
+
+void start();

@@ -1,0 +1,83 @@
+/** Writing rows about a cup, and the small settings of this phone. */
+import { crew, knownSeq, refresh, shop } from './cups.js';
+import { append, keepFacts, keepPlan } from './log/bench-log.js';
+import { scaleName } from './trade/cards.js';
+
+/** @typedef {import('./shapes.js').Draft} Draft */
+/** @typedef {import('./shapes.js').KnownCup} KnownCup */
+/** @typedef {import('./shapes.js').PlannedCup} PlannedCup */
+
+const CREW_LASTS_MS = 8 * 3600 * 1000;
+
+/** Other windows of this phone hear that the log has grown. */
+const channel = new BroadcastChannel('companion-log');
+export const changes = new EventTarget();
+channel.addEventListener('message', () => void told());
+
+async function told() {
+  await refresh();
+  changes.dispatchEvent(new Event('change'));
+}
+
+export const appVersion =
+  document.querySelector('meta[name="app-version"]')?.getAttribute('content') ?? '';
+
+/**
+ * Write rows of one cup; they are on disk when this resolves.
+ * @param {KnownCup} known
+ * @param {Draft[]} drafts
+ */
+export async function write(known, drafts) {
+  const last = known.rows.length ? (known.cup?.last_event_id ?? known.rows.at(-1)?.event_id) : '';
+  const start = known.rows[0];
+  const common = {
+    job: start?.job ?? known.plan?.job ?? '',
+    step: start?.step ?? known.plan?.step ?? '',
+    system: start?.system ?? known.plan?.system ?? '',
+    scale: start?.scale ?? (known.scale ? scaleName(known.scale) : ''),
+    person: crew()?.person ?? '',
+  };
+  const place = {
+    after: last ?? '',
+    known_seq: knownSeq(known.code),
+    cup: known.code,
+    app_version: appVersion,
+  };
+  await append(drafts.map((draft) => ({ ...common, ...draft })), place);
+  await refresh();
+  channel.postMessage('rows');
+  changes.dispatchEvent(new Event('written'));
+}
+
+/** Whether somebody has said in the last eight hours who stands here and at which scale. */
+export function crewIsFresh() {
+  const told = crew();
+  const bundle = shop();
+  if (!told || !bundle) return false;
+  return (
+    Date.now() - Date.parse(told.at) < CREW_LASTS_MS &&
+    told.person in bundle.people &&
+    bundle.scales.some((scale) => scale.newest && scaleName(scale) === told.scale)
+  );
+}
+
+/**
+ * Keep who stands here and which scale is used.
+ * @param {string} person
+ * @param {string} scale  name with revision
+ */
+export async function setCrew(person, scale) {
+  await keepFacts({ crew: { person, scale, at: new Date().toISOString() } });
+  await refresh();
+}
+
+/**
+ * Plan a cup on this phone, under a code of its own block.
+ * @param {Omit<PlannedCup, 'code'>} plan
+ * @returns {Promise<string>} the code; empty where this phone has none left
+ */
+export async function planHere(plan) {
+  const code = await keepPlan(plan);
+  await refresh();
+  return code;
+}

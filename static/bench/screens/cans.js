@@ -1,0 +1,206 @@
+/** Which can: part A quietly from the one in use, the hardener by an act of its own. */
+import { shop } from '../cups.js';
+import { facts, keepFacts } from '../log/bench-log.js';
+import { el, button } from '../parts/el.js';
+import { ask } from '../parts/notice.js';
+import { stopSound } from '../parts/sound.js';
+import { stopShape } from '../parts/stop-shape.js';
+import { REASON_MAY_PASS, canProblem } from '../trade/identity.js';
+import { figure, t } from '../words.js';
+import { cupHeader, draw, warning } from './frame.js';
+import { canRows, display } from './pour.js';
+
+/** @typedef {import('./weigh.js').Weighing} Weighing */
+/** @typedef {import('../types.js').Container} Container */
+/** @typedef {import('../types.js').Lot} Lot */
+/** @typedef {{component: string, container: string, lot: string, reason: string, note: string}} ChosenCan */
+
+/**
+ * Today in the place of this phone.
+ * @returns {string}
+ */
+function today() {
+  const now = new Date();
+  const local = new Date(now.getTime() - now.getTimezoneOffset() * 60000);
+  return local.toISOString().slice(0, 10);
+}
+
+/** @param {string} material */
+function cansOf(material) {
+  return (shop()?.containers ?? []).filter((can) => can.material === material);
+}
+
+/** @param {Container} can @returns {Lot | null} */
+function lotOf(can) {
+  return shop()?.lots.find((lot) => lot.code === can.lot) ?? null;
+}
+
+/**
+ * The can a part comes from without asking: the one used last, else the one that is in date. A can
+ * that stops is asked about; without an answer the step is not shown.
+ * @param {Weighing} weighing
+ * @param {'a' | 'b'} component
+ * @returns {Promise<ChosenCan | null>}
+ */
+export async function canFor(weighing, component) {
+  const { system } = weighing;
+  const material = component === 'a' ? system.resin : system.hardener;
+  const { cans_in_use: inUse } = await facts('cans_in_use');
+  const cans = cansOf(material);
+  const can =
+    cans.find((one) => one.code === inUse?.[material]) ??
+    cans.find((one) => canProblem(component, system, one, lotOf(one), today()) === null) ??
+    cans[0];
+  if (!can) return { component, container: '', lot: '', reason: '', note: 'no can on record' };
+  return checkedCan(weighing, component, can);
+}
+
+/**
+ * Check a can over the cup; a stop is answered before anything is poured.
+ * @param {Weighing} weighing
+ * @param {'a' | 'b'} component
+ * @param {Container} can
+ * @returns {Promise<ChosenCan | null>}
+ */
+async function checkedCan(weighing, component, can) {
+  const { system, known } = weighing;
+  const lot = lotOf(can);
+  const problem = canProblem(component, system, can, lot, today());
+  const chosen = { component, container: can.code, lot: can.lot, reason: '', note: '' };
+  if (problem === null) return chosen;
+  stopSound();
+  const mayPass = REASON_MAY_PASS.has(problem);
+  const { value, reason } = await ask({
+    kind: 'stop',
+    title: t('Stop'),
+    shape: stopShape(),
+    lines: stopLines(problem, weighing, component, can, lot),
+    reason: mayPass ? t('Reason for using it all the same') : null,
+    answers: [
+      { text: mayPass ? t('Take another can') : t('Put it back'), value: false },
+      ...(mayPass ? [{ text: t('Use it for this reason'), value: true, main: true }] : []),
+    ],
+  });
+  if (value) return { ...chosen, reason };
+  if (component === 'a') location.hash = `#/cans/a/${known.code}`;
+  return null;
+}
+
+/**
+ * @param {string} problem
+ * @param {Weighing} weighing
+ * @param {'a' | 'b'} component
+ * @param {Container} can
+ * @param {Lot | null} lot
+ */
+function stopLines(problem, { system, known }, component, can, lot) {
+  const wanted = component === 'a' ? system.resin : `${system.hardener} (${system.hardener_word})`;
+  /** @type {Record<string, string[]>} */
+  const lines = {
+    wrong_material: [
+      t('This can holds %(held)s.', { held: materialName(can.material) }),
+      t('Cup %(code)s needs %(wanted)s. Pour nothing from this can.', { code: known.code, wanted }),
+    ],
+    lot_unknown: [t('Lot %(lot)s of this can is not on record.', { lot: can.lot })],
+    quarantined: [t('Lot %(lot)s is in quarantine.', { lot: can.lot })],
+    expired: [
+      t('Lot %(lot)s expired on %(date)s.', { lot: can.lot, date: lot?.expires_on ?? '' }),
+      t('See the data sheet; test it before it goes into a part.'),
+    ],
+  };
+  return lines[problem] ?? [problem];
+}
+
+/** @param {string} material */
+function materialName(material) {
+  const word = shop()?.systems.find((system) => system.hardener === material)?.hardener_word;
+  return word ? `${material} (${word})` : material;
+}
+
+/**
+ * A is weighed: open the hardener by tapping the can in the hand.
+ * @param {Weighing} weighing
+ */
+export function hardenerStep(weighing) {
+  const { known, system, advice, cup } = weighing;
+  const word = el('mark', { class: 'mark-hardener' }, t('hardener %(word)s', { word: system.hardener_word }));
+  const hardeners = new Set((shop()?.systems ?? []).map((card) => card.hardener));
+  const cans = (shop()?.containers ?? []).filter((can) => hardeners.has(can.material));
+  draw(
+    'weigh cans',
+    cupHeader(known, 2),
+    el('h1', { class: 'instruction' }, t('Take'), ' ', word),
+    el('p', { class: 'under-figure' }, el('strong', {}, t('then to %(stop)s g', { stop: figure(display(advice.display_stop_g ?? 0, weighing)) })), el('span', {}, t('A %(mass)s g', { mass: figure(cup.part_a_g.toFixed(1)) }))),
+    el('h2', {}, t('Tap the can in your hand')),
+    canList(weighing, cans, 'b', (can) => openHardener(weighing, can)),
+    warning(t('Hardener is corrosive: eyes covered, do not lean over the cup. The pot clock starts when you tap the can.')),
+    advice.cautions.includes('over_largest') ? warning(t('With its hardener this cup is above the largest for this system. Mix fully first, then divide at once.')) : null,
+    el(
+      'div',
+      { class: 'quiet-row' },
+      button('quiet', t('Read A again'), () => weighing.again('again')),
+      el('a', { class: 'quiet', href: `#/scrap/${known.code}` }, t('Scrap')),
+    ),
+  );
+}
+
+/**
+ * Hardener into the cup: a cup that has been opened, or holds B, refuses another first pour.
+ * @param {Weighing} weighing
+ * @param {Container} can
+ */
+async function openHardener(weighing, can) {
+  const chosen = await checkedCan(weighing, 'b', can);
+  if (!chosen) return;
+  await weighing.keep([...canRows(chosen), { kind: 'pour_opened', component: 'b' }]);
+}
+
+/**
+ * Choose the can part A comes from.
+ * @param {Weighing} weighing
+ */
+export function canChoice(weighing) {
+  const { known, system } = weighing;
+  draw(
+    'weigh cans',
+    cupHeader(known, 1),
+    el('h1', { class: 'instruction' }, t('Which can of %(material)s?', { material: system.resin })),
+    canList(weighing, cansOf(system.resin), 'a', async (can) => {
+      const { cans_in_use: inUse } = await facts('cans_in_use');
+      await keepFacts({ cans_in_use: { ...inUse, [can.material]: can.code } });
+      location.hash = `#/weigh/${known.code}`;
+    }),
+  );
+}
+
+/**
+ * @param {Weighing} weighing
+ * @param {Container[]} cans
+ * @param {'a' | 'b'} component
+ * @param {(can: Container) => unknown} choose
+ */
+function canList({ system }, cans, component, choose) {
+  const wanted = component === 'a' ? system.resin : system.hardener;
+  const rank = (/** @type {Container} */ can) =>
+    (can.material === wanted ? 0 : 2) + (canProblem(component, system, can, lotOf(can), today()) ? 1 : 0);
+  const sorted = [...cans].sort((a, b) => rank(a) - rank(b));
+  return el(
+    'ul',
+    { class: 'cards' },
+    ...sorted.map((can) => {
+      const card = button('card', '', () => choose(can));
+      const expires = lotOf(can)?.expires_on;
+      const expired = expires && expires < today();
+      card.append(
+        el('span', { class: 'code' }, can.code),
+        el(
+          'span',
+          { class: 'card-lines' },
+          el('strong', {}, materialName(can.material)),
+          el('span', {}, t('lot %(lot)s', { lot: can.lot }), expired ? ` · ${t('expired')}` : ''),
+        ),
+      );
+      return el('li', {}, card);
+    }),
+  );
+}

@@ -1,0 +1,71 @@
+/** What every screen has: a place to draw, a way to go on, the header of a cup. */
+import { crew, partOf } from '../cups.js';
+import { t } from '../words.js';
+import { el } from '../parts/el.js';
+
+/** @typedef {import('../shapes.js').KnownCup} KnownCup */
+
+/**
+ * Draw a screen.
+ * @param {string} name  class of the screen
+ * @param {...(Node | string | null | false)} children
+ */
+export function draw(name, ...children) {
+  const place = /** @type {HTMLElement} */ (document.getElementById('screen'));
+  place.className = `screen ${name}`;
+  place.replaceChildren(...children.filter((child) => child !== null && child !== false));
+}
+
+/**
+ * Go to a screen by its address.
+ * @param {string} address  for instance `weigh/7K2QMS`
+ */
+export function go(address) {
+  location.hash = `#/${address}`;
+}
+
+/**
+ * Header of a cup: its code (opens the story), what it is for, scale and person, how far it is.
+ * @param {KnownCup} known
+ * @param {number} done  readings taken, 0 to 3
+ */
+export function cupHeader(known, done) {
+  const job = known.rows[0]?.job ?? known.plan?.job ?? '';
+  const step = known.rows[0]?.step ?? known.plan?.step ?? '';
+  const where = [step, known.scale && `${t('scale')} ${known.scale.code}`, crew()?.person];
+  const dots = [0, 1, 2].map((index) => (index < done ? '●' : '○')).join('');
+  return el(
+    'header',
+    { class: 'cup-header' },
+    el('a', { class: 'code', href: `#/story/${known.code}`, title: t('Cup story') }, known.code),
+    el(
+      'div',
+      { class: 'cup-for' },
+      el('strong', {}, job ? partOf(job) : t('No job')),
+      el('span', {}, where.filter(Boolean).join(' · ')),
+    ),
+    el('span', { class: 'dots', role: 'img', 'aria-label': t('%(done)s of 3 readings', { done }) }, dots),
+  );
+}
+
+/**
+ * Header of any other screen.
+ * @param {string} title
+ * @param {string} [back]  address the back link goes to
+ */
+export function plainHeader(title, back = '') {
+  return el(
+    'header',
+    { class: 'plain-header' },
+    el('a', { class: 'back', href: `#/${back}`, 'aria-label': t('Back') }, '‹'),
+    el('h1', {}, title),
+  );
+}
+
+/**
+ * A line with a triangle and an exclamation mark.
+ * @param {...(Node | string)} text
+ */
+export function warning(...text) {
+  return el('p', { class: 'warning' }, el('span', { class: 'triangle', 'aria-hidden': 'true' }, '⚠'), el('span', {}, ...text));
+}

@@ -1,0 +1,110 @@
+/** Start a cup without a plan: choose the system, then the total, or the A there is. */
+import { shop } from '../cups.js';
+import { button, el } from '../parts/el.js';
+import { keypad } from '../parts/keypad.js';
+import { planHere } from '../record.js';
+import { systemName, systemRatio } from '../trade/cards.js';
+import { fixed, parseEntry } from '../trade/numbers.js';
+import { figure, t } from '../words.js';
+import { draw, go, plainHeader } from './frame.js';
+import { entryProblemWords } from './problem-words.js';
+
+/** @typedef {import('../types.js').SystemCard} SystemCard */
+
+export async function startScreen() {
+  const systems = (shop()?.systems ?? []).filter((system) => system.newest);
+  draw(
+    'start',
+    plainHeader(t('Start a cup without a plan')),
+    el('h2', {}, t('Which system?')),
+    el(
+      'div',
+      { class: 'cards' },
+      ...systems.map(systemCard),
+    ),
+  );
+}
+
+/** @param {SystemCard} system */
+function systemCard(system) {
+  const card = button('card', '', () => amountScreen(system, 'total'));
+  card.append(
+    el('strong', {}, `${system.resin} + ${system.hardener_word}`),
+    el('span', {}, `100:${figure(String(system.part_b_pbw))} · ${systemName(system)}`),
+  );
+  return card;
+}
+
+/**
+ * @param {SystemCard} system
+ * @param {'total' | 'part_a'} meaning  of the figure
+ */
+async function amountScreen(system, meaning) {
+  const jobs = shop()?.jobs ?? [];
+  const problem = el('p', { class: 'problem', role: 'alert' });
+  const job = el(
+    'select',
+    { id: 'job' },
+    el('option', { value: '' }, t('No job')),
+    ...jobs.map((card) => el('option', { value: `${card.code}@${card.revision}` }, card.part)),
+  );
+  const label = meaning === 'total' ? t('total, g') : t('A, g');
+  const other = meaning === 'total' ? 'part_a' : 'total';
+  draw(
+    'start-amount',
+    plainHeader(`${system.resin} + ${system.hardener_word}`, 'start'),
+    el('label', { for: 'job' }, t('For')),
+    job,
+    el('h2', {}, meaning === 'total' ? t('How much in total?') : t('How much A do you have?')),
+    el('p', {}, t('largest cup %(largest)s g', { largest: figure(String(system.largest_cup_g)) })),
+    button(
+      'second',
+      meaning === 'total' ? t('I have this much A') : t('I know the total'),
+      () => amountScreen(system, other),
+    ),
+    problem,
+    keypad({
+      label,
+      onread: async (typed) => {
+        const { total, words } = totalOf(typed, system, meaning);
+        problem.textContent = words;
+        if (!words) await start(system, total, job.value, problem);
+      },
+    }),
+  );
+}
+
+/**
+ * @param {string} typed
+ * @param {SystemCard} system
+ * @param {'total' | 'part_a'} meaning
+ * @returns {{total: string, words: string}}
+ */
+function totalOf(typed, system, meaning) {
+  const entry = parseEntry(typed);
+  if (entry.problem) return { total: '', words: entryProblemWords(entry.problem, typed) };
+  const typed_g = Number(entry.value);
+  const total_g = meaning === 'total' ? typed_g : typed_g * (1 + systemRatio(system));
+  if (!(total_g > 0)) return { total: '', words: t('More than 0 g is needed.') };
+  if (total_g > system.largest_cup_g + 1e-9) {
+    const words = t('%(total)s g is more than the largest cup of this system, %(largest)s g.', {
+      total: figure(fixed(total_g, 1)),
+      largest: figure(String(system.largest_cup_g)),
+    });
+    return { total: '', words };
+  }
+  return { total: meaning === 'total' ? entry.value : fixed(total_g, 3), words: '' };
+}
+
+/**
+ * @param {SystemCard} system
+ * @param {string} total
+ * @param {string} job
+ * @param {HTMLElement} problem
+ */
+async function start(system, total, job, problem) {
+  const plan = { job, step: '', system: systemName(system), total, cup_type: '', cup_mass: '' };
+  const code = await planHere(plan);
+  if (code) go(`weigh/${code}`);
+  else problem.textContent = t('This phone has no cup codes left. Connect to the shop once.');
+}

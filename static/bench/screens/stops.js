@@ -1,0 +1,44 @@
+/** Where weighing does not go on: another scale, an unknown cup, a closed one. */
+import { el } from '../parts/el.js';
+import { stopShape } from '../parts/stop-shape.js';
+import { fixed } from '../trade/numbers.js';
+import { figure, t } from '../words.js';
+import { cupHeader, draw } from './frame.js';
+import { display } from './pour.js';
+
+/** @typedef {import('./weigh.js').Weighing} Weighing */
+
+/** @param {Weighing} weighing */
+export function otherScaleStep(weighing) {
+  const { known, scale, advice, cup } = weighing;
+  // Rounded up: a size that is only just large enough must not be rounded below it.
+  const smallest_g = Math.ceil((advice.smallest_cup_g ?? 0) * 10 - 1e-9) / 10;
+  const planned = display(cup.planned_total_g ?? 0, weighing);
+  draw(
+    'weigh stopped',
+    cupHeader(known, 0),
+    el('div', { class: 'stop-head' }, stopShape(), el('h1', {}, t('Not on this scale'))),
+    el('p', {}, t('Scale %(code)s shows steps of %(step)s g: rounding alone can spoil a cup of %(planned)s g.', { code: scale.code, step: figure(scale.readability), planned: figure(planned) })),
+    el('p', { class: 'big' }, t('Smallest cup on this scale: %(smallest)s g', { smallest: figure(fixed(smallest_g, 1)) })),
+    el('p', {}, scale.repeatability_g === null ? t('From the display step only; no repeatability is on record.') : ''),
+    el('div', { class: 'actions' },
+      el('a', { class: 'action', href: `#/crew/weigh/${known.code}` }, t('Use another scale')),
+      el('a', { class: 'second', href: '#/start' }, t('Start a larger cup')),
+      el('a', { class: 'second', href: '#/' }, t('Next cups'))),
+  );
+}
+
+/** @param {string} code */
+export function notKnownStep(code) {
+  draw(
+    'stopped',
+    el('div', { class: 'stop-head' }, stopShape(), el('h1', {}, t('Not known here'))),
+    el('p', {}, t('Cup %(code)s or its system is not on this phone. Pour no hardener into it from here until its rows have arrived.', { code })),
+    el('div', { class: 'actions' }, el('a', { class: 'action', href: '#/' }, t('Next cups'))),
+  );
+}
+
+/** @param {Weighing} weighing */
+export function closedStep(weighing) {
+  location.replace(`#/story/${weighing.known.code}`);
+}

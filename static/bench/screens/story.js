@@ -1,0 +1,157 @@
+/** Cup story: every reading with what was asked and shown; nothing hidden, struck rows struck. */
+import { cupLabelled, cupTypeNamed } from '../cups.js';
+import { isHeld, facts } from '../log/bench-log.js';
+import { cupSection } from '../parts/cup-section.js';
+import { button, el } from '../parts/el.js';
+import { ask } from '../parts/notice.js';
+import { verdictBlock } from '../parts/verdict.js';
+import { write } from '../record.js';
+import { dateAndTime, figure, t } from '../words.js';
+import { cupHeader, draw, plainHeader } from './frame.js';
+
+/** @typedef {import('../types.js').Row} Row */
+/** @typedef {import('../shapes.js').KnownCup} KnownCup */
+
+/** @param {string} code */
+export async function storyScreen(code) {
+  const known = cupLabelled(code);
+  if (!known) return draw('story', plainHeader(code), el('p', {}, t('Cup %(code)s is not known here.', { code })));
+  const { cup } = known;
+  const { log_id: own, holdings } = await facts('log_id', 'holdings');
+  const voided = new Set(known.rows.filter((row) => row.kind === 'voided').map((row) => row.refers_to));
+  const replaced = new Set(known.rows.filter((row) => row.kind === 'weighed').map((row) => row.refers_to));
+  const volume = cupTypeNamed(known.plan?.cup_type ?? '')?.volume_ml;
+  draw(
+    'story',
+    plainHeader(t('Cup story')),
+    cupHeader(known, 3),
+    cup && (cup.verdict || cup.unknown) ? verdictBlock(cup) : null,
+    cup ? el('figure', { class: 'story-cup' }, cupSection(cup.pours, volume ?? (cup.total_g * 1.4 || 1))) : null,
+    ...(cup?.flags ?? []).map((flag) => el('p', { class: 'flag' }, flagWords(flag))),
+    known.rows.length === 0 ? el('p', {}, t('Planned, not started.')) : null,
+    el(
+      'ol',
+      { class: 'rows' },
+      ...known.rows.map((row) =>
+        rowItem(row, {
+          struck: voided.has(row.event_id) || replaced.has(row.event_id),
+          sent: row.log_id !== own || isHeld(row.seq, holdings),
+        }),
+      ),
+    ),
+    el(
+      'div',
+      { class: 'actions' },
+      cup && cup.state !== 'closed' ? el('a', { class: 'action', href: `#/weigh/${code}` }, t('Go on')) : null,
+      cup?.last_reading_id && cup.state !== 'closed'
+        ? button('second', t('Strike the last reading'), () => strike(known))
+        : null,
+      button('second', t('Add a note'), () => addNote(known)),
+    ),
+  );
+}
+
+/** @param {KnownCup} known */
+async function strike(known) {
+  const { value, reason } = await ask({
+    title: t('Strike the last reading?'),
+    lines: [t('It stays in the story, struck. If it is not read again, the ratio may become unknown.')],
+    reason: t('Reason'),
+    answers: [
+      { text: t('No'), value: false },
+      { text: t('Strike it'), value: true, main: true },
+    ],
+  });
+  if (!value) return;
+  await write(known, [{ kind: 'voided', refers_to: known.cup?.last_reading_id ?? '', note: reason }]);
+  await storyScreen(known.code);
+}
+
+/** @param {KnownCup} known */
+async function addNote(known) {
+  const { value, reason } = await ask({
+    title: t('Note for cup %(code)s', { code: known.code }),
+    reason: t('Note'),
+    answers: [
+      { text: t('No'), value: false },
+      { text: t('Keep it'), value: true, main: true },
+    ],
+  });
+  if (!value || known.rows.length === 0) return;
+  await write(known, [{ kind: 'note', note: reason }]);
+  await storyScreen(known.code);
+}
+
+/**
+ * @param {Row} row
+ * @param {{struck: boolean, sent: boolean}} marks
+ */
+function rowItem(row, { struck, sent }) {
+  const facts = [
+    row.target && t('asked %(target)s', { target: figure(row.target) }),
+    row.shown && t('shown: %(verdict)s', { verdict: shownWords(row.shown) }),
+    row.lot && t('lot %(lot)s', { lot: row.lot }),
+    row.container,
+    row.note,
+    row.refers_to && row.kind === 'weighed' && t('read again'),
+  ];
+  return el(
+    'li',
+    { class: struck ? 'struck' : '' },
+    el('strong', {}, kindWords(row)),
+    row.value ? el('span', { class: 'row-value' }, `${figure(row.value)} ${row.unit}`) : null,
+    el('span', { class: 'row-facts' }, facts.filter(Boolean).join(' · ')),
+    el('small', {}, [dateAndTime(row.recorded_at), row.person, row.scale.split('@')[0], struck && t('struck or replaced'), !sent && t('unsent')].filter(Boolean).join(' · ')),
+  );
+}
+
+/** @param {Row} row */
+function kindWords(row) {
+  const part = { cup: t('empty cup'), a: t('part A'), b: t('hardener') }[row.component] ?? row.component;
+  /** @type {Record<string, string>} */
+  const words = {
+    cup_started: t('Cup started, planned'),
+    weighed: t('Display after %(part)s', { part }),
+    rezeroed: t('Tare pressed, display'),
+    scale_restarted: t('Scale restarted, display'),
+    lot_used: t('Can of %(part)s', { part }),
+    pour_opened: t('Hardener opened'),
+    mix_started: t('Mixing began'),
+    mixed: t('Mixed'),
+    poured: t('Poured into the part'),
+    leftover: t('Left over'),
+    scrapped: t('Scrapped'),
+    sampled: t('Kept as a sample'),
+    felt_warm: t('Felt warm'),
+    deviation: t('Deviation'),
+    note: t('Note'),
+    voided: t('Struck'),
+  };
+  return words[row.kind] ?? row.kind;
+}
+
+/** @param {string} shown */
+function shownWords(shown) {
+  /** @type {Record<string, string>} */
+  const words = {
+    in: t('In'),
+    in_unproven: t('In, unproven'),
+    out_unproven: t('Out, unproven'),
+    out: t('Out'),
+    unknown: t('Ratio unknown'),
+  };
+  return words[shown] ?? shown;
+}
+
+/** @param {string} flag */
+function flagWords(flag) {
+  /** @type {Record<string, string>} */
+  const words = {
+    double_fill: t('Two phones filled this cup without knowing of each other.'),
+    hardener_opened_twice: t('Hardener was opened twice for this cup.'),
+    other_scale: t('Some readings come from another scale.'),
+    start_missing: t('The beginning of this cup has not arrived yet.'),
+    verdict_changed: t('The verdict changed after the cup was poured: a deviation.'),
+  };
+  return words[flag] ?? flag;
+}

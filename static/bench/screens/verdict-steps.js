@@ -1,0 +1,282 @@
+/** After the hardener: the verdict, its one correction, mixing, and into the part. */
+import { partOf } from '../cups.js';
+import { cupSection } from '../parts/cup-section.js';
+import { button, el } from '../parts/el.js';
+import { ask } from '../parts/notice.js';
+import { errorRule } from '../parts/rule.js';
+import { verdictBlock } from '../parts/verdict.js';
+import { scaleDecimals, systemTolerance } from '../trade/cards.js';
+import { potLifeMin } from '../trade/clocks.js';
+import { fixed } from '../trade/numbers.js';
+import { clock, figure, t } from '../words.js';
+import { cupHeader, draw, go, warning } from './frame.js';
+import { display } from './pour.js';
+
+/** @typedef {import('./weigh.js').Weighing} Weighing */
+
+const MINUTE_MS = 60000;
+
+/** @param {Weighing} weighing */
+export function verdictStep(weighing) {
+  const { advice } = weighing;
+  if (advice.action === 'correct') return correctStep(weighing);
+  if (advice.action === 'scrap') return scrapStep(weighing);
+  judged(
+    weighing,
+    [
+      el('h2', {}, mixWords(weighing)),
+      ...overLargest(weighing),
+      potClock(weighing),
+    ],
+    [
+      button('action', t('Start mixing'), () => weighing.keep([{ kind: 'mix_started' }])),
+      button('second', t('Lift, set down, read again'), () => weighing.again('again')),
+    ],
+  );
+}
+
+/** @param {Weighing} weighing */
+function correctStep(weighing) {
+  const { advice, known } = weighing;
+  const stop = figure(display(advice.display_stop_g ?? 0, weighing));
+  const part = advice.component.toUpperCase();
+  const add = figure(fixed(advice.add_g ?? 0, 1));
+  judged(
+    weighing,
+    [
+      el(
+        'section',
+        { class: 'correction' },
+        el('p', {}, t('Correct it once, now:')),
+        el('h2', {}, t('add %(add)s g %(part)s, stop at %(stop)s', { add, part, stop })),
+        ...overLargest(weighing, advice.total_g ?? 0),
+      ),
+    ],
+    [
+      button('action', t('Pour %(part)s to %(stop)s', { part, stop }), () => weighing.again('correcting')),
+      el('a', { class: 'second', href: `#/scrap/${known.code}` }, t('Scrap this cup')),
+      quietRow(weighing),
+    ],
+  );
+}
+
+/** @param {Weighing} weighing */
+function scrapStep(weighing) {
+  const { advice, known, cup } = weighing;
+  /** @type {Record<string, string>} */
+  const reasons = {
+    felt_warm: t('It felt warm: it is too late to correct it.'),
+    two_corrections: t('Two corrections have been made: no third.'),
+    mixed: t('It is mixed: it is too late to correct it.'),
+    mixing_too_long: t('Mixing began more than 3 minutes ago: it is too late to correct it.'),
+    pot_life_third: t('A third of the pot life is over: it is too late to correct it.'),
+    reading_missing: t('A reading is missing, so how much went in is not known.'),
+    no_first_reading: t('The empty cup was never read.'),
+    falling_reading: t('The display went down between two readings.'),
+    restart_without_cup: t('The scale was restarted and the cup was never read.'),
+  };
+  judged(
+    weighing,
+    [el('h2', {}, t('Scrap it, or keep it as a sample.')), el('p', {}, reasons[advice.reason] ?? ''), potClock(weighing)],
+    [
+      el('a', { class: 'action', href: `#/scrap/${known.code}` }, t('Scrap this cup')),
+      button('second', t('Keep as a sample'), () => weighing.keep([{ kind: 'sampled', note: advice.reason }])),
+      cup.unknown ? null : quietRow(weighing),
+    ],
+  );
+}
+
+/** @param {Weighing} weighing */
+export function mixingStep(weighing) {
+  const { cup, system } = weighing;
+  const elapsed = el('strong', { class: 'elapsed' }, '');
+  const began = Date.parse(cup.mix_started_at);
+  const tick = () => {
+    const seconds = Math.max(0, Math.floor((Date.now() - began) / 1000));
+    elapsed.textContent = `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`;
+    if (elapsed.isConnected || seconds < 2) setTimeout(tick, 1000);
+  };
+  const whole = system.mix_min === null ? '' : ` / ${figure(String(system.mix_min))}:00`;
+  judged(
+    weighing,
+    [
+      el('h2', {}, t('Mixing'), ' ', elapsed, whole),
+      el('p', {}, t('Scrape wall, base and stick half way and at the end. No streaks.')),
+      ...overLargest(weighing),
+      potClock(weighing),
+    ],
+    [
+      button('action', t('Mixed, no streaks'), () => weighing.keep([{ kind: 'mixed' }])),
+      quietRow(weighing),
+    ],
+  );
+  tick();
+}
+
+/** @param {Weighing} weighing */
+export function useStep(weighing) {
+  const { cup, known } = weighing;
+  const poured = cup.state === 'in_use';
+  const goal = [cup.job && partOf(cup.job), cup.step].filter(Boolean).join(' · ') || t('the part');
+  judged(
+    weighing,
+    [
+      el('h2', {}, poured ? t('Poured into %(goal)s', { goal }) : t('Use it now: %(goal)s', { goal })),
+      ...overLargest(weighing),
+      potClock(weighing),
+    ],
+    [
+      poured
+        ? button('action', t('Cup is empty'), () => weighing.keep([{ kind: 'leftover', value: '0', unit: 'g' }]))
+        : button('action', t('Poured into the part'), () => weighing.keep([{ kind: 'poured' }])),
+      el('a', { class: 'second', href: `#/scrap/${known.code}` }, t('Scrap the rest')),
+    ],
+  );
+}
+
+/**
+ * @param {Weighing} weighing
+ * @param {(Node | null)[]} words
+ * @param {(Node | null)[]} actions
+ */
+function judged(weighing, words, actions) {
+  const { cup, known, system } = weighing;
+  const capacity_g =
+    (weighing.cup_volume_ml ?? 0) * (system.mixed_density_g_cm3 ?? 1) || cup.total_g * 1.4 || 1;
+  const { ratio_error: error, uncertainty } = cup;
+  const shown =
+    error === null || uncertainty === null || cup.verdict === null
+      ? null
+      : errorRule({ error, uncertainty, tolerance: systemTolerance(system), verdict: cup.verdict });
+  draw(
+    'weigh judged',
+    cupHeader(known, 3),
+    verdictBlock(cup),
+    cup.deviation ? el('p', { class: 'deviation' }, t('Used with a written reason: %(reason)s', { reason: cup.deviation })) : null,
+    el(
+      'div',
+      { class: 'drawings' },
+      el('figure', {}, cupSection(cup.pours, capacity_g), el('figcaption', {}, massWords(weighing))),
+      shown,
+    ),
+    el('div', { class: 'words' }, ...words.filter((word) => word !== null)),
+    el('div', { class: 'actions' }, ...actions.filter((action) => action !== null)),
+  );
+}
+
+/** @param {Weighing} weighing */
+function massWords({ cup, scale }) {
+  const grams = (/** @type {number} */ mass_g) => figure(fixed(mass_g, scaleDecimals(scale)));
+  return el(
+    'span',
+    { class: 'masses' },
+    el('span', {}, t('A %(mass)s g', { mass: grams(cup.part_a_g) })),
+    el('span', {}, t('B %(mass)s g', { mass: grams(cup.part_b_g) })),
+  );
+}
+
+/** @param {Weighing} weighing */
+function mixWords({ system }) {
+  return system.mix_min === null
+    ? t('Mix as the data sheet says. Scrape wall, base and stick.')
+    : t('Mix %(minutes)s min. Scrape wall, base and stick.', { minutes: figure(String(system.mix_min)) });
+}
+
+/**
+ * @param {Weighing} weighing
+ * @param {number} [total_g]
+ */
+function overLargest({ advice, system, cup }, total_g = cup.total_g) {
+  if (!advice.cautions.includes('over_largest')) return [];
+  const values = {
+    total: figure(fixed(total_g, 1)),
+    largest: figure(String(system.largest_cup_g)),
+  };
+  return [
+    el(
+      'p',
+      {},
+      t('Total %(total)s g is over this system’s %(largest)s g: mix fully first, then divide at once into two labelled cups, or scrap it. Never divide before it is mixed.', values),
+    ),
+  ];
+}
+
+/** @param {Weighing} weighing */
+function potClock({ cup, system }) {
+  if (!cup.first_contact_at) return null;
+  const since = clock(cup.first_contact_at);
+  const minutes = potLifeMin(system, null);
+  const sheet = system.pot_life;
+  if (minutes === null || sheet === null) {
+    return warning(t('The pot clock runs since %(since)s. No pot life is on the card: see the data sheet. Feel the cup. Do not leave it standing.', { since }));
+  }
+  const ends = new Date(Date.parse(cup.first_contact_at) + minutes * MINUTE_MS).toISOString();
+  const values = {
+    since,
+    ends: clock(ends),
+    mass: figure(String(sheet.test_mass_g)),
+    total: figure(fixed(cup.total_g, 0)),
+  };
+  return warning(
+    cup.total_g > sheet.test_mass_g
+      ? t('The pot clock runs since %(since)s. The sheet says %(ends)s for %(mass)s g; this cup is %(total)s g: expect less. Feel the cup. Do not leave it standing.', values)
+      : t('The pot clock runs since %(since)s. The sheet says %(ends)s for %(mass)s g. Feel the cup. Do not leave it standing.', values),
+  );
+}
+
+/** @param {Weighing} weighing */
+function quietRow(weighing) {
+  const { cup } = weighing;
+  return el(
+    'div',
+    { class: 'quiet-row' },
+    button('quiet', t('Read again'), () => weighing.again('again')),
+    cup.felt_warm ? null : button('quiet', t('Feels warm'), () => weighing.keep([{ kind: 'felt_warm' }])),
+    cup.verdict?.startsWith('out') && !cup.deviation
+      ? button('quiet', t('Use with a written reason'), () => deviate(weighing))
+      : null,
+  );
+}
+
+/** @param {Weighing} weighing */
+async function deviate(weighing) {
+  const { value, reason } = await ask({
+    title: t('Use a cup that is out?'),
+    lines: [t('It may stay soft or brittle. The reason is recorded with your name.')],
+    reason: t('Reason'),
+    answers: [
+      { text: t('No'), value: false },
+      { text: t('Use it for this reason'), value: true, main: true },
+    ],
+  });
+  if (!value) return;
+  await weighing.keep([{ kind: 'deviation', note: reason, refers_to: weighing.cup.last_reading_id }]);
+}
+
+/**
+ * Scrapping: how, and why.
+ * @param {string} code
+ * @param {(reason: string) => Promise<void>} scrap
+ * @param {import('../shapes.js').KnownCup} known
+ */
+export function scrapScreen(code, scrap, known) {
+  const reasons = [t('off ratio'), t('warm or thick'), t('spilled or dirty'), t('not needed'), t('other')];
+  draw(
+    'scrap',
+    cupHeader(known, 3),
+    el('h1', {}, t('Scrap cup %(code)s', { code })),
+    warning(t('Let it set in a shallow open tray on a surface that cannot burn, in view. Not in a bin. Do not carry a warm cup. See the safety data sheet and local rules.')),
+    el('h2', {}, t('Why?')),
+    el(
+      'div',
+      { class: 'cards' },
+      ...reasons.map((reason) =>
+        button('card', reason, async () => {
+          await scrap(reason);
+          go('');
+        }),
+      ),
+    ),
+    el('a', { class: 'second', href: `#/weigh/${code}` }, t('Back')),
+  );
+}

@@ -1,0 +1,183 @@
+/**
+ * Weigh: one instruction at a time, from the empty cup to the verdict and on to the part.
+ *
+ * What is shown follows from the rows alone, so a phone that died comes back to the same step.
+ * Only two things live on the screen: that a reading is being taken again, and that the offered
+ * correction has been accepted.
+ */
+import { crew, cupLabelled, cupTypeNamed, refresh, scaleNamed } from '../cups.js';
+import { CupChanged } from '../log/bench-log.js';
+import { ask } from '../parts/notice.js';
+import { stopSound } from '../parts/sound.js';
+import { stopShape } from '../parts/stop-shape.js';
+import { crewIsFresh, write } from '../record.js';
+import { advise, fold } from '../trade/cup/index.js';
+import { fixed } from '../trade/numbers.js';
+import { makeRow } from '../trade/rows.js';
+import { t } from '../words.js';
+import { canFor, hardenerStep } from './cans.js';
+import { go } from './frame.js';
+import { pourStep, readAgainStep, readCupStep } from './pour.js';
+import { mixingStep, useStep, verdictStep } from './verdict-steps.js';
+import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
+
+/** @typedef {import('../shapes.js').Draft} Draft */
+/** @typedef {import('../shapes.js').KnownCup} KnownCup */
+/** @typedef {import('../types.js').Advice} Advice */
+/** @typedef {import('../types.js').Cup} Cup */
+/** @typedef {import('../types.js').ScaleCard} ScaleCard */
+/** @typedef {import('../types.js').SystemCard} SystemCard */
+
+/**
+ * What a step of weighing works with.
+ * @typedef {{known: KnownCup, cup: Cup, system: SystemCard, scale: ScaleCard, advice: Advice,
+ *   start: Draft[], cup_volume_ml: number | null, mode: '' | 'again' | 'correcting',
+ *   again: (mode: '' | 'again' | 'correcting') => Promise<void>,
+ *   keep: (drafts: Draft[]) => Promise<void>}} Weighing
+ * `start` holds the rows that go in front of the first reading of a planned cup
+ */
+
+/**
+ * @param {string} code
+ * @param {'' | 'again' | 'correcting'} [mode]
+ */
+export async function weighScreen(code, mode = '') {
+  const known = cupLabelled(code);
+  if (!known || !known.system) return notKnownStep(code);
+  if (!known.cup && known.rows.length > 0) return notKnownStep(code);
+  if (!known.cup && !crewIsFresh()) return go(`crew/weigh/${code}`);
+  const weighing = prepare(known, mode);
+  if (weighing) await show(weighing);
+}
+
+/**
+ * @param {KnownCup} known
+ * @param {'' | 'again' | 'correcting'} mode
+ * @returns {Weighing | null}
+ */
+export function prepare(known, mode) {
+  const system = known.system;
+  const scale = known.scale ?? scaleNamed(crew()?.scale ?? '');
+  if (!system || !scale) return null;
+  const placed = { ...known, scale };
+  const start = known.cup ? [] : startRows(placed);
+  const cup = known.cup ?? fold(start.map(provisional), system, scale);
+  const type = cupTypeNamed(known.plan?.cup_type ?? '');
+  const volume = type?.volume_ml ?? null;
+  const advice = advise(cup, system, scale, new Date().toISOString(), null, volume);
+  return {
+    known: placed,
+    cup,
+    system,
+    scale,
+    advice,
+    start,
+    cup_volume_ml: volume,
+    mode,
+    again: (next) => weighScreen(known.code, next),
+    keep: async (drafts) => {
+      try {
+        await write(placed, drafts);
+      } catch (error) {
+        if (error instanceof CupChanged) await sayChanged(known.code, drafts);
+        else await sayNotSaved(error);
+      }
+      await weighScreen(known.code);
+    },
+  };
+}
+
+/**
+ * The cup went on somewhere else. Hardener is never poured a second time as if it were the first.
+ * @param {string} code
+ * @param {Draft[]} drafts  what was not written
+ */
+async function sayChanged(code, drafts) {
+  await refresh();
+  const opens = drafts.some((draft) => draft.kind === 'pour_opened');
+  const twice = opens && Boolean(cupLabelled(code)?.cup?.first_contact_at);
+  stopSound();
+  await ask({
+    kind: 'stop',
+    shape: stopShape(),
+    title: twice ? t('Hardener is already in this cup') : t('This cup has changed'),
+    lines: twice
+      ? [t('Cup %(code)s was opened for hardener before. Do not pour hardener again.', { code })]
+      : [t('Something was written to this cup in another window. Look at it again before you go on.')],
+    answers: [{ text: t('Look again'), value: '' }],
+  });
+}
+
+/** @param {unknown} error */
+async function sayNotSaved(error) {
+  console.error(error);
+  await ask({
+    kind: 'stop',
+    title: t('Not saved'),
+    lines: [t('The phone could not save this reading. Write it down, then share the log from This phone.')],
+    answers: [{ text: t('Look again'), value: '' }],
+  });
+}
+
+/**
+ * Rows that start a planned cup: its start, and the mass of the cup where it is known.
+ * @param {KnownCup} known
+ * @returns {Draft[]}
+ */
+function startRows(known) {
+  const { plan, scale } = known;
+  /** @type {Draft[]} */
+  const rows = [{ kind: 'cup_started', value: plan?.total ?? '', unit: 'g' }];
+  if (plan?.cup_mass && scale) {
+    const value = fixed(Number(plan.cup_mass), decimalsOf(scale));
+    rows.push({ kind: 'weighed', component: 'cup', value, unit: 'g', note: 'mass stands on the label' });
+  }
+  return rows;
+}
+
+/** @param {ScaleCard} scale */
+function decimalsOf(scale) {
+  return (scale.readability.split('.')[1] ?? '').length;
+}
+
+/**
+ * A row as fold sees it before it is written.
+ * @param {Draft} draft
+ * @param {number} index
+ */
+function provisional(draft, index) {
+  const { refers_to_previous: _, ...fields } = draft;
+  return makeRow({ ...fields, event_id: `p${index}`, after: index ? `p${index - 1}` : '' });
+}
+
+/** @param {Weighing} weighing */
+async function show(weighing) {
+  const { advice, mode } = weighing;
+  if (mode === 'again' && weighing.cup.last_reading_id) return readAgainStep(weighing);
+  switch (advice.action) {
+    case 'other_scale':
+      return otherScaleStep(weighing);
+    case 'read_cup':
+      return readCupStep(weighing);
+    case 'pour':
+      return advice.component === 'a' ? pourA(weighing) : pourStep(weighing, null);
+    case 'open_hardener':
+      return hardenerStep(weighing);
+    case 'correct':
+      return mode === 'correcting' ? pourStep(weighing, null) : verdictStep(weighing);
+    case 'finish_mixing':
+      return mixingStep(weighing);
+    case 'use':
+      return useStep(weighing);
+    case 'none':
+      return closedStep(weighing);
+    default:
+      return verdictStep(weighing);
+  }
+}
+
+/** @param {Weighing} weighing */
+async function pourA(weighing) {
+  const can = await canFor(weighing, 'a');
+  if (can) await pourStep(weighing, can);
+}

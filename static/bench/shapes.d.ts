@@ -1,0 +1,69 @@
+/** Shapes of the bench itself; those of the trade are in types.d.ts. */
+import type { Container, Cup, CupType, Job, Lot, Row, ScaleCard, SystemCard } from './types.js';
+
+/** What a new row says, before it gets its number, id, time and place in the chain. */
+export interface Draft extends Partial<Row> {
+  kind: string;
+  /** Refer to the row written just before this one in the same transaction. */
+  refers_to_previous?: boolean;
+}
+
+/** What the server has said it holds of this phone's log. */
+export interface Holdings {
+  server_id: string;
+  epoch: string;
+  highest: number;
+  missing: [number, number][];
+  at: string;
+  /** Rows the office has to look at: running number -> status. */
+  aside: Record<string, string>;
+}
+
+export interface PlannedCup {
+  code: string;
+  job: string;
+  step: string;
+  system: string;
+  total: string;
+  cup_type: string;
+  cup_mass: string;
+}
+
+export interface Bundle {
+  format: number;
+  server_id: string;
+  epoch: string;
+  demo: boolean;
+  systems: (SystemCard & { newest: boolean })[];
+  scales: (ScaleCard & { newest: boolean })[];
+  cup_types: CupType[];
+  lots: Lot[];
+  containers: Container[];
+  jobs: Job[];
+  people: Record<string, string>;
+  planned_cups: PlannedCup[];
+  open_cups: { code: string; rows: Row[] }[];
+}
+
+/** Who stands here, at which scale, since when. */
+export interface Crew {
+  person: string;
+  scale: string;
+  at: string;
+}
+
+/** A cup as this phone knows it: its plan, its rows, and its state. */
+export interface KnownCup {
+  code: string;
+  plan: PlannedCup | null;
+  rows: Row[];
+  system: SystemCard | null;
+  scale: ScaleCard | null;
+  cup: Cup | null;
+}
+
+/** A figure on a person's screen: what the keypad hands over. */
+export interface Answer {
+  typed: string;
+  confirmed: boolean;
+}

@@ -1,0 +1,326 @@
+/**
+ * Shapes shared by the modules of the bench. Field names are those of the server, so that what
+ * comes as JSON is used as it is. Masses in grams, ratios and errors plain numbers, times RFC 3339
+ * in UTC, `null` where a figure is not known.
+ */
+
+/** One observation at the bench; every column is text except `seq`. */
+export interface Row {
+  format: string;
+  log_id: string;
+  seq: number;
+  event_id: string;
+  after: string;
+  recorded_at: string;
+  utc_offset_min: string;
+  kind: string;
+  cup: string;
+  job: string;
+  step: string;
+  component: string;
+  lot: string;
+  container: string;
+  value: string;
+  unit: string;
+  typed: string;
+  target: string;
+  shown: string;
+  scale: string;
+  person: string;
+  refers_to: string;
+  note: string;
+  system: string;
+  app_version: string;
+  /** columns a later version added, name and text; kept, never dropped */
+  extra: [string, string][];
+}
+
+/** Name of a column of the log. */
+export type Column = Exclude<keyof Row, 'extra'>;
+
+/** Pot life of the data sheet: minutes, for this mass of mix, at this temperature. */
+export interface PotLife {
+  minutes: number;
+  test_mass_g: number;
+  temperature_c: number;
+}
+
+/** One resin with one hardener. A figure that is not on the data sheet is null. */
+export interface SystemCard {
+  code: string;
+  revision: number;
+  resin: string;
+  hardener: string;
+  /** the word a person says for this hardener (SLOW, FAST) */
+  hardener_word: string;
+  /** parts B per 100 parts A by mass, clean resin */
+  part_b_pbw: number;
+  tolerance_pct: number;
+  largest_cup_g: number;
+  filler_fraction_a: number;
+  pot_life: PotLife | null;
+  mix_min: number | null;
+  mixed_density_g_cm3: number | null;
+  /** where each figure comes from, field name to source line */
+  sources: Record<string, string>;
+}
+
+/** One scale: display step, capacity, and the repeatability found when it was checked. */
+export interface ScaleCard {
+  code: string;
+  revision: number;
+  /** display step as printed on the scale, grams; its decimals are those of the display */
+  readability: string;
+  capacity_g: number;
+  auto_off_s: number | null;
+  repeatability_g: number | null;
+}
+
+/** An empty cup as bought: mass, volume and what it is made of. */
+export interface CupType {
+  code: string;
+  revision: number;
+  mass_g: number;
+  volume_ml: number;
+  material: string;
+}
+
+/** A maker's production quantity of one material; dates are ISO 8601 days, expiry inclusive. */
+export interface Lot {
+  code: string;
+  revision: number;
+  material: string;
+  expires_on: string;
+  quarantined: boolean;
+}
+
+/** Our one opened can of a lot. */
+export interface Container {
+  code: string;
+  revision: number;
+  material: string;
+  lot: string;
+  opened_on: string;
+}
+
+/** Work on one part. */
+export interface Job {
+  code: string;
+  revision: number;
+  part: string;
+}
+
+/** Masses of the two parts of one cup, grams, unrounded. */
+export interface Targets {
+  part_a_g: number;
+  part_b_g: number;
+  total_g: number;
+}
+
+/** What brings a cup back to its ratio: the part to add, grams, and the total afterwards. */
+export interface TopUp {
+  component: 'a' | 'b';
+  add_g: number;
+  total_g: number;
+}
+
+/** One addition: what was poured, how much, and whether it starts on a reading of its own. */
+export interface Pour {
+  component: string;
+  net_g: number;
+  opens: boolean;
+}
+
+/** Inside or outside the tolerance, proven by this scale or not. */
+export type VerdictWord = 'in' | 'in_unproven' | 'out_unproven' | 'out';
+
+/** A code as a person typed it: the code, or why not, and what may have been meant. */
+export interface TypedCode {
+  code: string;
+  problem: '' | 'length' | 'zero_or_o' | 'character' | 'check';
+  proposals: string[];
+}
+
+/** Why a typed figure is none. */
+export type EntryProblem = '' | 'empty' | 'separators' | 'negative' | 'long' | 'character';
+
+/** A typed figure: its text with a point and ASCII digits, or the problem with it. */
+export interface Entry {
+  value: string;
+  problem: EntryProblem;
+}
+
+/** What is known when a reading is checked. */
+export interface ReadingOptions {
+  /** display reading before this pour, grams, null if there is none */
+  before_g?: number | null;
+  /** display the pour was asked to stop at, grams, null if not known */
+  expected_g?: number | null;
+  /** true for a reading again, which may be lower than the one it replaces */
+  again?: boolean;
+  /** true once the person has answered the question about a slip */
+  confirmed?: boolean;
+}
+
+/**
+ * A reading that may be taken, or what is wrong with it. `problem` empty: take it. `ask` true:
+ * take it only after the person has confirmed that it really stands on the display. `proposal` is
+ * the figure that may have been meant.
+ */
+export interface ReadingCheck {
+  value: string;
+  problem: EntryProblem | 'ounces' | 'tenfold' | 'decimals' | 'capacity' | 'step' | 'below';
+  ask: boolean;
+  proposal: string;
+  limit: string;
+}
+
+/** Why a container stops the pour. */
+export type CanProblemWord = 'wrong_material' | 'lot_unknown' | 'expired' | 'quarantined';
+
+/** Where a cup stands on its way. */
+export type CupStateWord =
+  | 'started'
+  | 'empty_read'
+  | 'a_waiting'
+  | 'b_open'
+  | 'judged'
+  | 'mixing'
+  | 'mixed'
+  | 'in_use'
+  | 'closed';
+
+/** Why the ratio of a cup is not known; empty if the readings are whole. */
+export type UnknownReason =
+  '' | 'reading_missing' | 'no_first_reading' | 'falling_reading' | 'restart_without_cup';
+
+/** How a cup ended; empty while it is open. */
+export type Ending = '' | 'scrapped' | 'sampled' | 'leftover';
+
+/** What about a cup a person should look at. */
+export type Flag =
+  'double_fill' | 'hardener_opened_twice' | 'other_scale' | 'start_missing' | 'verdict_changed';
+
+/** The pours of a cup and where the display stands. */
+export interface Readings {
+  pours: Pour[];
+  cup_g: number | null;
+  display_g: number | null;
+  unknown: UnknownReason;
+  /** whether the next pour starts on a reading of its own (after a re-zero) */
+  opens: boolean;
+  last_id: string;
+  last_component: string;
+}
+
+/** Error, expanded uncertainty and verdict of a cup; all null while its ratio is not known. */
+export interface Judgement {
+  ratio_error: number | null;
+  uncertainty: number | null;
+  verdict: VerdictWord | null;
+}
+
+/** A container whose content went into the cup. */
+export interface LotUse {
+  component: string;
+  lot: string;
+  container: string;
+  event_id: string;
+  reason: string;
+}
+
+/** A step of a job the cup was poured into. */
+export interface Use {
+  job: string;
+  step: string;
+  at: string;
+}
+
+/** One mix in one labelled cup. */
+export interface Cup extends Judgement {
+  id: string;
+  code: string;
+  system: string;
+  scale: string;
+  person: string;
+  job: string;
+  step: string;
+  started_at: string;
+  planned_total_g: number | null;
+  state: CupStateWord;
+  cup_g: number | null;
+  display_g: number | null;
+  /** whether the next pour starts on a reading of its own (after a re-zero) */
+  opens: boolean;
+  pours: Pour[];
+  part_a_g: number;
+  part_b_g: number;
+  total_g: number;
+  unknown: UnknownReason;
+  corrections: number;
+  lots: LotUse[];
+  first_contact_at: string;
+  mix_started_at: string;
+  mixed_at: string;
+  felt_warm: boolean;
+  uses: Use[];
+  leftover_g: number | null;
+  deviation: string;
+  ending: Ending;
+  flags: Flag[];
+  /** the last reading of the display, to refer to when it is read again */
+  last_reading_id: string;
+  last_reading_component: string;
+  last_event_id: string;
+}
+
+/** Displays, unrounded; the provable limits are null where the scale proves none. */
+export interface Window {
+  accept_low_g: number;
+  accept_high_g: number;
+  proven_low_g: number | null;
+  proven_high_g: number | null;
+}
+
+/** What a person does next. */
+export type ActionWord =
+  | 'other_scale'
+  | 'read_cup'
+  | 'pour'
+  | 'open_hardener'
+  | 'correct'
+  | 'scrap'
+  | 'mix'
+  | 'finish_mixing'
+  | 'use'
+  | 'none';
+
+/** What a screen puts into words beside the one instruction. */
+export type Caution =
+  | 'gloves'
+  | 'eyes_covered'
+  | 'proves_in_part'
+  | 'display_step_only'
+  | 'over_largest'
+  | 'over_capacity'
+  | 'do_not_leave';
+
+/** Why no correction may be offered any more. */
+export type CorrectionEnd =
+  '' | 'felt_warm' | 'two_corrections' | 'mixed' | 'mixing_too_long' | 'pot_life_third';
+
+/** One instruction. Displays and masses in grams, unrounded; null where they do not apply. */
+export interface Advice {
+  action: ActionWord;
+  component: '' | 'a' | 'b';
+  add_g: number | null;
+  display_stop_g: number | null;
+  /** highest display that still makes a cup within the largest, for part A before B */
+  display_limit_g: number | null;
+  window: Window | null;
+  total_g: number | null;
+  smallest_cup_g: number | null;
+  /** why only scrapping is left or this scale cannot be used; with `none` how the cup ended */
+  reason: CorrectionEnd | UnknownReason | Ending | 'scale_too_coarse';
+  cautions: Caution[];
+}

@@ -1,0 +1,192 @@
+"""A phone beside the scale: a real Chromium at phone size, worked by touch."""
+
+import contextlib
+import os
+import signal
+from pathlib import Path
+from types import TracebackType
+from typing import Any
+
+from playwright.sync_api import BrowserContext, Page, Playwright, expect
+from playwright.sync_api import Error as PlaywrightError
+
+from tests.conftest import CHROMIUM_FLAGS
+
+PHONE = {"width": 412, "height": 915}
+
+
+def phone_options(playwright: Playwright, locale: str = "en-GB") -> dict[str, Any]:
+    """Options of a context: touch, phone size, language."""
+    device = dict(playwright.devices["Pixel 7"])
+    device.pop("default_browser_type", None)
+    return {**device, "viewport": PHONE, "screen": PHONE, "locale": locale}
+
+
+class Phone:
+    """One phone with a storage of its own that outlives its browser."""
+
+    def __init__(
+        self, playwright: Playwright, chromium: str, profile: Path, url: str, **options: Any
+    ) -> None:
+        self._playwright = playwright
+        self._chromium = chromium
+        self.profile = profile
+        self.url = url
+        self._options = {**phone_options(playwright), **options}
+        self.complaints: list[str] = []
+        self.context: BrowserContext | None = None
+        self.page: Page = self.switch_on()
+
+    def __enter__(self) -> "Phone":
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.switch_off()
+
+    def switch_on(self) -> Page:
+        """Start the browser on this phone's storage."""
+        self.context = self._playwright.chromium.launch_persistent_context(
+            str(self.profile), executable_path=self._chromium, args=CHROMIUM_FLAGS, **self._options
+        )
+        self.page = self.context.pages[0]
+        self.watch(self.page)
+        return self.page
+
+    def watch(self, page: Page) -> None:
+        """Keep what a page complains of, but for a server that is away."""
+
+        def note(text: str) -> None:
+            if "ERR_CONNECTION_REFUSED" not in text:
+                self.complaints.append(text)
+
+        page.on("pageerror", lambda error: note(str(error)))
+        page.on("console", lambda line: note(line.text) if line.type == "error" else None)
+
+    def switch_off(self) -> None:
+        """Close the browser."""
+        if self.context is not None:
+            self.context.close()
+            self.context = None
+
+    def pull_the_battery(self) -> None:
+        """SIGKILL to every process of the browser, as when the phone dies."""
+        marker = f"--user-data-dir={self.profile}".encode()
+        for entry in Path("/proc").iterdir():
+            if not entry.name.isdigit():
+                continue
+            try:
+                if marker in (entry / "cmdline").read_bytes():
+                    os.kill(int(entry.name), signal.SIGKILL)
+            except (OSError, ProcessLookupError):
+                continue
+        with contextlib.suppress(PlaywrightError):
+            self.switch_off()
+        self.context = None
+        for lock in self.profile.glob("Singleton*"):
+            lock.unlink()
+
+    def open(self, address: str = "") -> "Phone":
+        """Open the bench and wait until it has drawn."""
+        self.page.goto(f"{self.url}/bench/{address}")
+        expect(self.page.locator("html[data-started]")).to_be_attached()
+        return self
+
+    def install(self) -> "Phone":
+        """Open the bench, let its worker install, let the bundle and codes arrive."""
+        self.open()
+        self.page.evaluate("navigator.serviceWorker.ready.then(() => undefined)")
+        self.page.wait_for_function(
+            """() => new Promise((resolve) => {
+              const open = indexedDB.open('companion-bench');
+              open.onsuccess = () => {
+                const facts = open.result.transaction('facts').objectStore('facts');
+                const bundle = facts.get('bundle');
+                const codes = facts.get('codes');
+                codes.onsuccess = () => {
+                  open.result.close();
+                  resolve(Boolean(bundle.result && codes.result));
+                };
+              };
+            })"""
+        )
+        expect(self.page.locator(".card").first).to_be_visible()
+        return self
+
+    def rows(self) -> list[dict[str, Any]]:
+        """The log as it lies in the phone's storage."""
+        found: list[dict[str, Any]] = self.page.evaluate(
+            """() => new Promise((resolve, reject) => {
+              const open = indexedDB.open('companion-bench');
+              open.onsuccess = () => {
+                const all = open.result.transaction('rows').objectStore('rows').getAll();
+                all.onsuccess = () => { open.result.close(); resolve(all.result); };
+              };
+              open.onerror = () => reject(open.error);
+            })"""
+        )
+        return found
+
+    def fact(self, name: str) -> Any:
+        """A fact of the phone's storage."""
+        return self.page.evaluate(
+            """(name) => new Promise((resolve) => {
+              const open = indexedDB.open('companion-bench');
+              open.onsuccess = () => {
+                const one = open.result.transaction('facts').objectStore('facts').get(name);
+                one.onsuccess = () => { open.result.close(); resolve(one.result?.value); };
+              };
+            })""",
+            name,
+        )
+
+    def take(self, words: str) -> str:
+        """Tap a cup on Next cups by what stands on its card; returns its code."""
+        card = self.page.locator(".next-cups .card", has_text=words).first
+        code = card.locator(".code").inner_text()
+        card.tap()
+        return code
+
+    def say_who(self, person: str = "O", scale: str = "S1") -> None:
+        """Answer who weighs, and on which scale."""
+        for choice in (person, scale):
+            self.page.locator(".choice label", has=self.page.get_by_text(choice, exact=True)).tap()
+        self.page.locator(".crew .action").tap()
+        expect(self.page.locator(".weigh")).to_be_visible()
+
+    def type(self, figure: str) -> None:
+        """Type a figure on the keypad."""
+        for character in figure:
+            self.page.locator(".keys .key").get_by_text(character, exact=True).tap()
+
+    def read(self, figure: str) -> None:
+        """Type a figure and read it; waits until the screen has gone on or has complained."""
+        before = self.page.locator("#screen").inner_text()
+        self.type(figure)
+        self.page.locator(".read").tap()
+        self.page.wait_for_function(
+            "(before) => document.querySelector('#screen').innerText !== before", arg=before
+        )
+
+    def open_hardener(self, can: str) -> None:
+        """Tap a can of hardener by its code."""
+        self.page.locator(".cans .card", has_text=can).tap()
+
+    def answer(self, text: str, reason: str = "") -> None:
+        """Answer a question or a stop."""
+        dialog = self.page.locator("dialog[open]")
+        if reason:
+            dialog.locator("textarea").fill(reason)
+        dialog.get_by_role("button", name=text).tap()
+
+    def does_say(self, text: str) -> None:
+        """The screen or the question on it says this."""
+        expect(self.page.locator("body")).to_contain_text(text)
+
+    def figure(self) -> str:
+        """The giant figure."""
+        return self.page.locator(".giant-figure").inner_text()

@@ -1,0 +1,82 @@
+"""What the tests share: the application, a running server, a real browser."""
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from playwright.sync_api import Browser, Playwright, sync_playwright
+
+from companion.app import create_app
+from companion.config import Config
+from tests.running import RunningServer
+
+#: Flags that keep the browser on this machine.
+CHROMIUM_FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
+]
+
+
+@pytest.fixture
+def app(tmp_path: Path) -> Iterator[Flask]:
+    """The application on the demo workshop, in a folder of its own."""
+    application = create_app(Config(tmp_path / "data", demo=True))
+    yield application
+    application.extensions["companion"].store.close()
+
+
+@pytest.fixture
+def client(app: Flask) -> FlaskClient:
+    """A browser of this very origin, without a browser."""
+    client = app.test_client()
+    client.environ_base["HTTP_HOST"] = "127.0.0.1"
+    client.environ_base["HTTP_ORIGIN"] = "http://127.0.0.1"
+    return client
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[RunningServer]:
+    """A running demo server that tests may read from but must not stop."""
+    running = RunningServer(tmp_path_factory.mktemp("server") / "data").start()
+    yield running
+    running.stop()
+
+
+@pytest.fixture
+def own_server(tmp_path: Path) -> Iterator[RunningServer]:
+    """A running demo server of one test, to be killed and started again."""
+    running = RunningServer(tmp_path / "data").start()
+    yield running
+    running.kill()
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """The driver of the browsers."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """Where the system's Chromium is."""
+    path = shutil.which("chromium")
+    assert path, "install Chromium: see the test command in README.md"
+    return path
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright, chromium: str) -> Iterator[Browser]:
+    """A real Chromium."""
+    running = playwright.chromium.launch(executable_path=chromium, args=CHROMIUM_FLAGS)
+    yield running
+    running.close()
