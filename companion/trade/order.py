@@ -118,11 +118,12 @@ def check_order(order: Order, choices: Choices) -> CheckedOrder:
     cup_type = choices.cup_types.get(order.cup_type)
     total, count, cup_mass = map(parse_entry, (order.total, order.count, _mass(order)))
     step = order.step.strip()
-    several = not count.problem and count.number != 1
+    count_wrong = _count(count, order.count)
+    several = not count_wrong and count.number != 1
     problems = [
         *_unknown("system", order.system, system is None),
         *_total(total, order.total, system, cup_type, choices.scales),
-        *_count(count, order.count),
+        *count_wrong,
         *_unknown("job", order.job, bool(order.job) and order.job not in choices.jobs),
         *_step(step),
         *_unknown("cup_type", order.cup_type, bool(order.cup_type) and cup_type is None),
@@ -198,11 +199,11 @@ def _cup_mass(
 ) -> list[OrderProblem]:
     if not typed.strip():
         return []
-    if several:
-        return [OrderProblem("cup_mass", "several", typed.strip())]
     wrong = _figure("cup_mass", entry, typed)
     if wrong:
         return wrong
+    if several:
+        return [OrderProblem("cup_mass", "several", entry.value)]
     if cup_type is None:
         heavy = entry.number > _HEAVIEST_CUP_G
         limit = fixed(_HEAVIEST_CUP_G, 0)

@@ -73,9 +73,12 @@ export function partOf(job) {
   return known.bundle?.jobs.find((card) => `${card.code}@${card.revision}` === job)?.part ?? job;
 }
 
-/** Highest running number this phone has for a cup label. @param {string} code */
-export function knownSeq(code) {
-  const own = known.rows.filter((row) => row.cup === code && row.log_id === known.log_id);
+/**
+ * Highest running number of this phone's own log among these rows.
+ * @param {Row[]} rows
+ */
+export function highestOwnSeq(rows) {
+  const own = rows.filter((row) => row.log_id === known.log_id);
   return Math.max(0, ...own.map((row) => row.seq));
 }
 

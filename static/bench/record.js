@@ -1,6 +1,6 @@
 /** Writing rows about a cup, and the small settings of this phone. */
-import { crew, knownSeq, refresh, shop } from './cups.js';
-import { append, keepFacts, keepPlan } from './log/bench-log.js';
+import { crew, cupLabelled, highestOwnSeq, refresh, shop } from './cups.js';
+import { CupChanged, append, keepFacts, keepPlan } from './log/bench-log.js';
 import { scaleName } from './trade/cards.js';
 
 /** @typedef {import('./shapes.js').Draft} Draft */
@@ -28,6 +28,9 @@ export const appVersion =
  * @param {Draft[]} drafts
  */
 export async function write(known, drafts) {
+  // What the person saw counts, not what has arrived since: the screen may be older than the log.
+  const now = cupLabelled(known.code);
+  if (now && now.rows.length > known.rows.length) throw new CupChanged();
   const last = known.rows.length ? (known.cup?.last_event_id ?? known.rows.at(-1)?.event_id) : '';
   const start = known.rows[0];
   const common = {
@@ -39,7 +42,7 @@ export async function write(known, drafts) {
   };
   const place = {
     after: last ?? '',
-    known_seq: knownSeq(known.code),
+    known_seq: highestOwnSeq(known.rows),
     cup: known.code,
     app_version: appVersion,
   };

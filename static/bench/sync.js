@@ -44,7 +44,7 @@ export function keepInSync(appVersion) {
  */
 export async function sync(appVersion) {
   const outcome = await navigator.locks.request('companion-sync', { ifAvailable: true }, (lock) =>
-    lock ? turn(appVersion) : 'busy',
+    lock ? recordedTurn(appVersion) : 'busy',
   );
   if (outcome !== 'busy') {
     clearTimeout(retry);
@@ -60,6 +60,13 @@ function pauseMs() {
   return Math.random() * Math.min(LONGEST_PAUSE_MS, 1000 * 2 ** Math.min(failures, 12));
 }
 
+/** @param {string} appVersion */
+async function recordedTurn(appVersion) {
+  const problem = await turn(appVersion);
+  await keepFacts({ last_turn: { at: new Date().toISOString(), problem } });
+  return problem;
+}
+
 /**
  * @param {string} appVersion
  * @returns {Promise<string>}
@@ -70,12 +77,11 @@ async function turn(appVersion) {
     problem ||= await refreshBundle();
     // A restored server holds less than it said: what it lacks goes up at once.
     if (!problem && (await unsent(1)).total > 0) problem = await sendAll(appVersion);
-    await keepFacts({ last_turn: { at: new Date().toISOString(), problem } });
     return problem;
   } catch (error) {
-    const problem = error instanceof TypeError || isTimeout(error) ? 'not_reached' : 'failed';
-    if (problem === 'failed') console.error(error);
-    return problem;
+    if (error instanceof TypeError || isTimeout(error)) return 'not_reached';
+    console.error(error);
+    return 'failed';
   }
 }
 

@@ -84,7 +84,8 @@ class RowLine:
     """One row of a cup's story."""
 
     number: Annotated[int, "place in the story, from 1"]
-    moment: Annotated[str, "local time with offset"]
+    time: Annotated[str, "local time of day"]
+    day: Annotated[str, "local day and offset from UTC"]
     what: Annotated[str, "what it reports, in words"]
     value: Annotated[str, "figure as recorded, text"]
     unit: Annotated[str, "its unit"]

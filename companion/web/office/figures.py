@@ -7,7 +7,7 @@ are shown as they were at the bench, with the offset the phone recorded.
 from datetime import datetime, timedelta, timezone
 from decimal import Decimal
 
-from flask_babel import format_datetime, format_decimal
+from flask_babel import format_date, format_datetime, format_decimal
 
 from ...trade.errors import OutOfRange
 from ...trade.numbers import fixed, is_wire_number, to_step
@@ -58,7 +58,7 @@ def local(utc: str, offset_min: str = "0") -> datetime | None:
 def day_and_time(utc: str, offset_min: str = "0") -> str:
     """Day and time of day, without the offset, for lists."""
     found = local(utc, offset_min)
-    return utc if found is None else str(format_datetime(found, "short", rebase=False))
+    return utc if found is None else _join(found, "HH:mm")
 
 
 def moment(utc: str, offset_min: str = "0") -> str:
@@ -66,11 +66,33 @@ def moment(utc: str, offset_min: str = "0") -> str:
     found = local(utc, offset_min)
     if found is None:
         return utc
-    time = format_datetime(found, "medium", rebase=False)
-    return _("%(time)s, UTC%(offset)s", time=time, offset=utc_offset(utc, offset_min))
+    return _(
+        "%(time)s, UTC%(offset)s", time=_join(found, "HH:mm:ss"), offset=_written(found, "xxx")
+    )
 
 
-def utc_offset(utc: str, offset_min: str = "0") -> str:
-    """Offset from UTC as a phone recorded it: +01:00."""
+def time_of_day(utc: str, offset_min: str = "0") -> str:
+    """Time of day to the second."""
     found = local(utc, offset_min)
-    return "" if found is None else str(format_datetime(found, "xxx", rebase=False))
+    return utc if found is None else _written(found, "HH:mm:ss")
+
+
+def day_and_offset(utc: str, offset_min: str = "0") -> str:
+    """Day and offset, to stand beside a time of day."""
+    found = local(utc, offset_min)
+    if found is None:
+        return ""
+    return _("%(time)s, UTC%(offset)s", time=_day(found), offset=_written(found, "xxx"))
+
+
+def _join(found: datetime, time_form: str) -> str:
+    # The month as a word and 24 hours: read alike on both sides of every ocean.
+    return _("%(day)s, %(time)s", day=_day(found), time=_written(found, time_form))
+
+
+def _day(found: datetime) -> str:
+    return str(format_date(found, "medium", rebase=False))
+
+
+def _written(found: datetime, form: str) -> str:
+    return str(format_datetime(found, form, rebase=False))

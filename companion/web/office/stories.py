@@ -7,9 +7,17 @@ from ...trade.cup import Cup
 from ...trade.cup.story import StoryLine, tell
 from . import words
 from .context import Fact, LotLine, RowLine, StorySection
-from .figures import figure, grams, moment, percent, signed_percent
+from .figures import (
+    day_and_offset,
+    figure,
+    grams,
+    moment,
+    percent,
+    signed_percent,
+    time_of_day,
+)
 from .lines import drawing, judged
-from .phrases import _, ngettext
+from .phrases import _
 from .shop import Shop
 
 
@@ -86,8 +94,7 @@ def _course(cup: Cup, story: CupStory, shop: Shop) -> Iterable[Fact]:
         return moment(at, offsets.get(at, "0")) if at else ""
 
     yield Fact(_("State"), words.state(cup))
-    count = cup.corrections
-    yield Fact(_("Corrections"), ngettext("one", "%(num)s", count) if count else _("none"))
+    yield Fact(_("Corrections"), str(cup.corrections) if cup.corrections else _("none"))
     yield Fact(_("First hardener contact"), local(cup.first_contact_at))
     yield Fact(_("Mixed"), local(cup.mixed_at))
     for use in cup.uses:
@@ -104,7 +111,8 @@ def _row_line(line: StoryLine, shop: Shop) -> RowLine:
     figure_shown = row.kind not in ("lot_used", "divided")
     return RowLine(
         number=line.number,
-        moment=moment(row.recorded_at, row.utc_offset_min),
+        time=time_of_day(row.recorded_at, row.utc_offset_min),
+        day=day_and_offset(row.recorded_at, row.utc_offset_min),
         what=words.kind(row.kind, row.component),
         value=row.value if figure_shown else "",
         unit=words.unit(row.unit or ("g" if row.kind == "cup_started" and row.value else "")),
