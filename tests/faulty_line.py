@@ -8,7 +8,7 @@ import http.client
 import socket
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
@@ -34,6 +34,10 @@ class FaultyLine:
         self.target_port = target_port
         self.fault = ""
         self.faults_done = 0
+        #: path that is answered with an error.
+        self.refused_path = ""
+        #: path -> what becomes of the body that passes.
+        self.rewrite: dict[str, Callable[[bytes], bytes]] = {}
         handler = type("LineHandler", (_Handler,), {"line": self})
         self._server = ThreadingHTTPServer(("127.0.0.1", 0), handler)
         self._server.daemon_threads = True
@@ -72,7 +76,11 @@ class _Handler(BaseHTTPRequestHandler):
     line: FaultyLine
 
     def do_GET(self) -> None:
-        self._answer(*self.line.forward(self, b""))
+        if self.path == self.line.refused_path:
+            return self._answer(503, [("Content-Type", "text/plain")], b"not now")
+        status, headers, body = self.line.forward(self, b"")
+        change = self.line.rewrite.get(self.path, lambda unchanged: unchanged)
+        self._answer(status, headers, change(body))
 
     def do_POST(self) -> None:
         body = self.rfile.read(int(self.headers.get("Content-Length", "0")))

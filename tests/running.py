@@ -23,8 +23,16 @@ def free_port() -> int:
 class RunningServer:
     """``companion serve`` on a folder of its own."""
 
-    def __init__(self, data_dir: Path, *, demo: bool = True, port: int | None = None) -> None:
+    def __init__(
+        self,
+        data_dir: Path,
+        *,
+        demo: bool = True,
+        port: int | None = None,
+        python: str = sys.executable,
+    ) -> None:
         self.data_dir = data_dir
+        self.python = python
         self.demo = demo
         self.port = port or free_port()
         self.url = f"http://127.0.0.1:{self.port}"
@@ -32,7 +40,7 @@ class RunningServer:
 
     def start(self) -> "RunningServer":
         """Start and wait until it answers."""
-        command = [sys.executable, "-m", "companion", "serve", "--port", str(self.port)]
+        command = [self.python, "-m", "companion", "serve", "--port", str(self.port)]
         command += ["--data", str(self.data_dir)] + (["--demo"] if self.demo else [])
         output = (self.data_dir.parent / f"{self.data_dir.name}.log").open("ab")
         self.process = subprocess.Popen(
@@ -53,6 +61,12 @@ class RunningServer:
                 return True
         except OSError:
             return False
+
+    def get(self, path: str) -> str:
+        """Text of a page."""
+        with urllib.request.urlopen(f"{self.url}{path}", timeout=10) as answer:
+            text: str = answer.read().decode()
+            return text
 
     def kill(self) -> None:
         """SIGKILL to the server and every process it started."""
@@ -78,7 +92,7 @@ class RunningServer:
     def command(self, *arguments: str) -> subprocess.CompletedProcess[str]:
         """Run another command of the program on the same records."""
         return subprocess.run(
-            [sys.executable, "-m", "companion", *arguments, "--data", str(self.data_dir)],
+            [self.python, "-m", "companion", *arguments, "--data", str(self.data_dir)],
             capture_output=True,
             text=True,
             timeout=60,

@@ -144,7 +144,8 @@ def lines(answer: dict[str, Any], step_g: float) -> list[str]:
     if answer["display_stop_g"] is not None:
         told.append(f"pour until the display shows {grams(answer['display_stop_g'])}")
     if answer["accept_g"] is not None:
-        inside = step_inside(*answer["accept_g"], step_g)
+        low_g, high_g = answer["accept_g"]
+        inside = step_inside(low_g, high_g, step_g)
         told.append(
             "no step of this scale is in tolerance"
             if inside is None

@@ -40,10 +40,11 @@ export function keepInSync(appVersion) {
 /**
  * One turn; resolves when it is over, whatever came of it.
  * @param {string} appVersion
+ * @param {boolean} [patient]  wait for a turn that is under way, then take one more
  * @returns {Promise<string>} empty if all went well, else the cause in one word
  */
-export async function sync(appVersion) {
-  const outcome = await navigator.locks.request('companion-sync', { ifAvailable: true }, (lock) =>
+export async function sync(appVersion, patient = false) {
+  const outcome = await navigator.locks.request('companion-sync', { ifAvailable: !patient }, (lock) =>
     lock ? recordedTurn(appVersion) : 'busy',
   );
   if (outcome !== 'busy') {

@@ -165,8 +165,8 @@ class Phone:
 
     def read(self, figure: str) -> None:
         """Type a figure and read it; waits until the screen has gone on or has complained."""
-        before = self.page.locator("#screen").inner_text()
         self.type(figure)
+        before = self.page.locator("#screen").inner_text()
         self.page.locator(".read").tap()
         self.page.wait_for_function(
             "(before) => document.querySelector('#screen').innerText !== before", arg=before

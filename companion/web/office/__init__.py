@@ -15,13 +15,11 @@ for room in (cups, planning, exchange, phones, language):
 for template_filter in (
     figures.figure,
     figures.grams,
-    figures.percent,
     figures.signed_percent,
     figures.day_and_time,
     figures.moment,
     words.verdict,
     words.component,
-    words.status,
     problem_words.heading,
     problem_words.explanation,
 ):

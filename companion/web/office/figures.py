@@ -66,9 +66,7 @@ def moment(utc: str, offset_min: str = "0") -> str:
     found = local(utc, offset_min)
     if found is None:
         return utc
-    return _(
-        "%(time)s, UTC%(offset)s", time=_join(found, "HH:mm:ss"), offset=_written(found, "xxx")
-    )
+    return _("%(time)s, %(offset)s", time=_join(found, "HH:mm:ss"), offset=found.tzname())
 
 
 def time_of_day(utc: str, offset_min: str = "0") -> str:
@@ -82,7 +80,7 @@ def day_and_offset(utc: str, offset_min: str = "0") -> str:
     found = local(utc, offset_min)
     if found is None:
         return ""
-    return _("%(time)s, UTC%(offset)s", time=_day(found), offset=_written(found, "xxx"))
+    return _("%(time)s, %(offset)s", time=_day(found), offset=found.tzname())
 
 
 def _join(found: datetime, time_form: str) -> str:

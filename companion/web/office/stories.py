@@ -43,7 +43,11 @@ def _sentence(cup: Cup | None) -> str:
         return _("Its system or scale is not on record here: readings are kept, not judged.")
     if cup.unknown:
         reason = words.unknown_reason(cup.unknown)
-        return _("No verdict is possible: %(reason)s. Not into a part.", reason=reason)
+        return _(
+            "No verdict is possible: %(reason)s. Not into a part. Masses and drawing show what "
+            "the readings still tell.",
+            reason=reason,
+        )
     return {
         "in": _("inside the tolerance, and this scale proves it"),
         "in_unproven": _("inside the tolerance, but this scale cannot prove it"),

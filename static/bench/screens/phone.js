@@ -35,7 +35,7 @@ export async function phoneScreen() {
       'div',
       { class: 'actions' },
       button('action', t('Send now'), async () => {
-        await sync(appVersion);
+        await sync(appVersion, true);
         await phoneScreen();
       }),
       button('second', t('Share the log'), shareLog),
