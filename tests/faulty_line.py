@@ -77,6 +77,7 @@ class _Handler(BaseHTTPRequestHandler):
 
     def do_GET(self) -> None:
         if self.path == self.line.refused_path:
+            self.line.faults_done += 1
             return self._answer(503, [("Content-Type", "text/plain")], b"not now")
         status, headers, body = self.line.forward(self, b"")
         change = self.line.rewrite.get(self.path, lambda unchanged: unchanged)

@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy import Connection, func, insert, or_, select, update
@@ -82,7 +82,7 @@ def import_lines(store: Store, lines: Sequence[Line], contact: Contact) -> tuple
         for log_id, own in by_log.items():
             results.extend(_append(connection, log_id, own, contact))
             if log_id:
-                _note_contact(connection, log_id, replace(contact, clock_offset_ms=None))
+                _note_log(connection, log_id, contact)
     return tuple(sorted(results, key=lambda result: result.line))
 
 
@@ -169,15 +169,31 @@ def _set_aside(
 
 
 def _note_contact(connection: Connection, log_id: str, contact: Contact) -> None:
-    values = {
-        "last_contact_at": contact.received_at,
-        "app_version": contact.app_version,
-        "clock_offset_ms": contact.clock_offset_ms,
-    }
-    changed = connection.execute(update(logs).where(logs.c.log_id == log_id).values(**values))
-    if changed.rowcount == 0:
-        first = {"log_id": log_id, "first_contact_at": contact.received_at}
-        connection.execute(insert(logs).values(**first, **values))
+    """The phone itself was here."""
+    _note_log(connection, log_id, contact)
+    connection.execute(
+        update(logs)
+        .where(logs.c.log_id == log_id)
+        .values(
+            last_contact_at=contact.received_at,
+            app_version=contact.app_version,
+            clock_offset_ms=contact.clock_offset_ms,
+        )
+    )
+
+
+def _note_log(connection: Connection, log_id: str, contact: Contact) -> None:
+    """A log is known from now on; a file brought by hand says nothing new of its phone."""
+    if connection.execute(select(logs.c.log_id).where(logs.c.log_id == log_id)).first() is None:
+        connection.execute(
+            insert(logs).values(
+                log_id=log_id,
+                first_contact_at=contact.received_at,
+                last_contact_at=contact.received_at,
+                app_version=contact.app_version,
+                clock_offset_ms=contact.clock_offset_ms,
+            )
+        )
 
 
 def holdings(connection: Connection, log_id: str) -> tuple[int, tuple[tuple[int, int], ...]]:

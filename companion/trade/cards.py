@@ -6,6 +6,7 @@ System and scale cards are numbered revisions; a cup keeps its revision to the e
 from dataclasses import dataclass, field
 
 from .errors import OutOfRange, require_positive
+from .numbers import is_wire_number
 from .ratio import effective_ratio, mass_ratio, require_tolerance
 
 
@@ -84,11 +85,10 @@ class ScaleCard:
 
         :raises OutOfRange: readability or capacity are not numbers above zero.
         """
-        try:
-            step_g = float(self.readability)
-        except ValueError:
-            step_g = 0.0
-        require_positive("readability", step_g)
+        # Written as the log writes figures: its decimals are counted, and the phone reads it too.
+        if not is_wire_number(self.readability):
+            raise OutOfRange("readability", self.readability, "a number above 0, such as 0.1")
+        require_positive("readability", self.readability_g)
         require_positive("capacity_g", self.capacity_g)
 
     @property

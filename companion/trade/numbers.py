@@ -12,6 +12,8 @@ from math import ceil, floor
 from .constants import MAX_INTEGER_DIGITS, STEP_GUARD
 from .errors import OutOfRange
 
+#: Decimals the wire takes; no display shows more.
+_MAX_DECIMALS = 6
 _WIRE = re.compile(r"-?[0-9]{1,9}(\.[0-9]{1,6})?\Z")
 _ENTRY = re.compile(r"[0-9]+(\.[0-9]+)?\Z")
 _ARABIC = {
@@ -59,7 +61,8 @@ def parse_entry(typed: str) -> Entry:
     plain = text.translate(_TO_ASCII)
     if not _ENTRY.match(plain):
         return Entry(problem="character")
-    if len(plain.partition(".")[0]) > MAX_INTEGER_DIGITS or len(plain) > MAX_INTEGER_DIGITS + 7:
+    whole, _, decimals = plain.partition(".")
+    if len(whole) > MAX_INTEGER_DIGITS or len(decimals) > _MAX_DECIMALS:
         return Entry(problem="long")
     return Entry(value=plain)
 

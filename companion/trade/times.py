@@ -6,8 +6,9 @@ from datetime import UTC, datetime
 from .errors import OutOfRange
 
 _WIRE_TIME = re.compile(
-    r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?"
-    r"(Z|[+-][0-9]{2}:[0-9]{2})\Z"
+    # The clock stands in the pattern: which hours a parser lets pass differs between versions.
+    r"[0-9]{4}-[0-9]{2}-[0-9]{2}T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9](\.[0-9]{1,6})?"
+    r"(Z|[+-]([01][0-9]|2[0-3]):[0-5][0-9])\Z"
 )
 
 

@@ -27,12 +27,14 @@ class Pour:
     """One addition: what was poured, how much, and whether it starts on a reading of its own.
 
     ``opens`` is true for the first pour and for the first after the display was re-zeroed;
-    otherwise the pour starts on the reading that ended the pour before.
+    otherwise the pour starts on the reading that ended the pour before. ``unfinished`` is true
+    where the scale was restarted in the middle of the pour: more of the same is still to come.
     """
 
     component: str
     net_g: float
     opens: bool = False
+    unfinished: bool = False
 
 
 class Verdict(StrEnum):

@@ -11,6 +11,8 @@ from .languages import TRANSLATIONS, languages
 
 #: What the bench needs of the static folder.
 _PARTS = ("bench", "style", "vendor")
+#: Style of the office lies beside that of the bench.
+_OFFICE = "office"
 _KINDS = (".js", ".css", ".woff2", ".png", ".svg", ".wasm")
 #: Pages and words that are cached beside the static files.
 SHELL, RESCUE, MANIFEST = "/bench/", "/rescue", "/manifest.webmanifest"
@@ -30,7 +32,11 @@ def bench_files() -> list[Path]:
     """Static files of the bench, sorted."""
     static = folder("static")
     found = (path for part in _PARTS for path in (static / part).rglob("*"))
-    return sorted(path for path in found if path.is_file() and path.suffix in _KINDS)
+    return sorted(
+        path
+        for path in found
+        if path.is_file() and path.suffix in _KINDS and not path.name.startswith(_OFFICE)
+    )
 
 
 def file_list() -> list[str]:

@@ -12,6 +12,7 @@ from playwright.sync_api import Error as PlaywrightError
 
 from tests.conftest import CHROMIUM_FLAGS
 
+LONGEST_WAIT_MS = 15_000
 PHONE = {"width": 412, "height": 915}
 
 
@@ -53,6 +54,7 @@ class Phone:
         self.context = self._playwright.chromium.launch_persistent_context(
             str(self.profile), executable_path=self._chromium, args=CHROMIUM_FLAGS, **self._options
         )
+        self.context.set_default_timeout(LONGEST_WAIT_MS)
         self.page = self.context.pages[0]
         self.watch(self.page)
         return self.page

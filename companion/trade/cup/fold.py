@@ -16,7 +16,7 @@ from ..weighing import (
     reading_variance_g2,
     verdict,
 )
-from .readings import Readings, read
+from .readings import PARTS, Readings, finished, read, unfinished_part
 from .state import Cup, CupState, LotUse, Use
 
 ENDINGS = frozenset({"scrapped", "sampled", "leftover"})
@@ -37,9 +37,10 @@ def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard) -> Cup:
         raise OutOfRange("rows", 0, "at least the row that started the cup")
     voided = frozenset(row.refers_to for row in ordered if row.kind == "voided")
     standing = [row for row in ordered if row.event_id not in voided]
-    readings = read(ordered, voided)
+    readings = read(ordered, voided, scale.readability_g)
     error, expanded, word = _judge(readings, system, scale)
-    start = ordered[0]
+    # Rows that hang on nothing may stand before the start of the cup; they say nothing about it.
+    start = next((row for row in ordered if row.kind == "cup_started"), ordered[0])
     ending = next((row for row in standing if row.kind in ENDINGS), None)
     return Cup(
         id=start.event_id,
@@ -86,7 +87,8 @@ def _judge(
     readings: Readings, system: SystemCard, scale: ScaleCard
 ) -> tuple[float | None, float | None, Verdict | None]:
     part_a_g, part_b_g = net_of(readings.pours, "a"), net_of(readings.pours, "b")
-    if readings.unknown or not part_a_g > 0 or not part_b_g > 0:
+    holds_both = part_a_g > 0 and part_b_g > 0
+    if readings.unknown or unfinished_part(readings.pours) or not holds_both:
         return None, None, None
     variance_g2 = reading_variance_g2(scale.readability_g, scale.repeatability_g)
     error = ratio_error(part_a_g, part_b_g, system.ratio)
@@ -112,24 +114,30 @@ def _state(standing: Sequence[Row], readings: Readings) -> CupState:
     ):
         if kind in kinds:
             return state
-    poured = {pour.component for pour in readings.pours}
-    if {"a", "b"} <= poured:
+    if {"a", "b"} <= _held(finished(readings.pours)):
         return CupState.JUDGED
-    if "pour_opened" in kinds or "b" in poured:
+    going_on, held = unfinished_part(readings.pours), _held(readings.pours)
+    if "pour_opened" in kinds or going_on == "b" or "b" in held:
         return CupState.B_OPEN
-    if "a" in poured:
+    if "a" in held and not going_on:
         return CupState.A_WAITING
     return CupState.STARTED if readings.display_g is None else CupState.EMPTY_READ
 
 
+def _held(pours: Sequence[Pour]) -> set[str]:
+    """Parts of which there is anything: a reading equal to the one before poured nothing."""
+    return {part for part in PARTS if net_of(pours, part) > 0}
+
+
 def _corrections(pours: Sequence[Pour]) -> int:
-    """Additions after the cup could first be judged."""
-    seen: set[str] = set()
+    """Additions after the cup could first be judged; one that was interrupted counts once."""
     count = 0
-    for pour in pours:
-        if {"a", "b"} <= seen and pour.component in ("a", "b"):
+    could_be_judged, going_on = False, ""
+    for end, pour in enumerate(pours, start=1):
+        if could_be_judged and pour.component in PARTS and pour.component != going_on:
             count += 1
-        seen.add(pour.component)
+        going_on = unfinished_part(pours[:end])
+        could_be_judged |= not going_on and {"a", "b"} <= _held(pours[:end])
     return count
 
 
@@ -157,7 +165,8 @@ def _time_of_first(standing: Sequence[Row], kind: str) -> str:
 
 def _first_b_at(standing: Sequence[Row]) -> str:
     """A cup whose opening was never recorded counts from its first hardener reading."""
-    return next((r.recorded_at for r in standing if r.kind == "weighed" and r.component == "b"), "")
+    kinds = ("weighed", "scale_restarted")
+    return next((r.recorded_at for r in standing if r.kind in kinds and r.component == "b"), "")
 
 
 def _flags(
@@ -171,22 +180,26 @@ def _flags(
         "double_fill": double_filled(ordered),
         "hardener_opened_twice": sum(row.kind == "pour_opened" for row in standing) > 1,
         "other_scale": any(row.scale not in ("", scale.name) for row in standing),
-        "start_missing": ordered[0].kind != "cup_started",
-        "verdict_changed": _verdict_changed(ordered, word, system, scale),
+        "start_missing": all(row.kind != "cup_started" for row in ordered),
+        "verdict_changed": _verdict_changed(ordered, standing, word, system, scale),
     }
     return tuple(name for name, raised in flags.items() if raised)
 
 
 def _verdict_changed(
-    ordered: Sequence[Row], word: Verdict | None, system: SystemCard, scale: ScaleCard
+    ordered: Sequence[Row],
+    standing: Sequence[Row],
+    word: Verdict | None,
+    system: SystemCard,
+    scale: ScaleCard,
 ) -> bool:
     """Whether a later row moved the verdict of a cup that was already poured."""
-    first_use = next((i for i, row in enumerate(ordered) if row.kind == "poured"), None)
+    first_use = next((row for row in standing if row.kind == "poured"), None)
     if first_use is None:
         return False
-    before = ordered[:first_use]
+    before = ordered[: ordered.index(first_use)]
     voided = frozenset(row.refers_to for row in before if row.kind == "voided")
-    return _judge(read(before, voided), system, scale)[2] != word
+    return _judge(read(before, voided, scale.readability_g), system, scale)[2] != word
 
 
 def _number(text: str) -> float | None:

@@ -88,7 +88,11 @@ class Cup:
 
     @property
     def usable(self) -> bool:
-        """Whether the cup may go into a part: mixed, and in tolerance or let pass in writing."""
-        if self.state not in (CupState.MIXED, CupState.IN_USE) or self.unknown:
+        """Whether the cup may go into a part: mixed, and in tolerance or let pass in writing.
+
+        What is let pass is a verdict: where there is none, no reason makes the cup usable.
+        """
+        is_mixed = self.state in (CupState.MIXED, CupState.IN_USE)
+        if not is_mixed or self.unknown or self.verdict is None:
             return False
         return self.verdict in (Verdict.IN, Verdict.IN_UNPROVEN) or bool(self.deviation)

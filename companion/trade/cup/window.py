@@ -52,6 +52,8 @@ def window(cup: Cup, component: str, system: SystemCard, scale: ScaleCard) -> Wi
 
     def proves(at_g: float) -> bool:
         after = [*cup.pours, Pour(component, at_g - display_g, cup.opens)]
+        if not (net_of(after, "a") > 0 and net_of(after, "b") > 0):
+            return False
         error = ratio_error(net_of(after, "a"), net_of(after, "b"), ratio)
         return abs(error) + expanded_uncertainty(after, ratio, variance_g2) <= tolerance
 
