@@ -124,11 +124,15 @@ export interface TopUp {
   total_g: number;
 }
 
-/** One addition: what was poured, how much, and whether it starts on a reading of its own. */
+/**
+ * One addition: what was poured, how much, and whether it starts on a reading of its own.
+ * `unfinished`: the scale was restarted in the middle of it, more of the same is still to come.
+ */
 export interface Pour {
   component: string;
   net_g: number;
   opens: boolean;
+  unfinished: boolean;
 }
 
 /** Inside or outside the tolerance, proven by this scale or not. */
@@ -209,6 +213,7 @@ export interface Readings {
   unknown: UnknownReason;
   /** whether the next pour starts on a reading of its own (after a re-zero) */
   opens: boolean;
+  /** the last reading on the base the display has now; empty after a new base */
   last_id: string;
   last_component: string;
 }
@@ -321,6 +326,6 @@ export interface Advice {
   total_g: number | null;
   smallest_cup_g: number | null;
   /** why only scrapping is left or this scale cannot be used; with `none` how the cup ended */
-  reason: CorrectionEnd | UnknownReason | Ending | 'scale_too_coarse';
+  reason: CorrectionEnd | UnknownReason | Ending | 'scale_too_coarse' | 'part_missing';
   cautions: Caution[];
 }

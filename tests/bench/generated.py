@@ -13,6 +13,7 @@ _CODE_KEYS = (
     "23456789ABCDEFGHJKLMNPQRSTUVWXYZ" * 2 + "abxyzil10IOo -\t\u00a0\u00df\ufeff\x1f/\u00e4"
 )
 _ISO = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_CUPS_A_ROUND = 6
 _SCALES = ("0.1", "1", "0.01", "0.05", "0.5", "2")
 
 
@@ -64,6 +65,7 @@ def _pours(rnd: Random) -> list[dict[str, Any]]:
             "component": rnd.choice("aabbx"),
             "net_g": _mass(rnd),
             "opens": i == 0 or rnd.random() < 0.2,
+            "unfinished": rnd.random() < 0.1,
         }
         for i in range(rnd.randint(1, 6))
     ]
@@ -144,9 +146,11 @@ def _codes(rnd: Random) -> Iterator[Call]:
 
 def _time(rnd: Random) -> str:
     date = f"{rnd.choice([1, 1969, 2024, 2026, 9999]):04d}-{rnd.randint(0, 13):02d}"
-    clock = f"{rnd.randint(0, 24):02d}:{rnd.randint(0, 60):02d}:{rnd.choice([0, 59, 60]):02d}"
+    hour, minute = rnd.choice([*range(25), 29, 99]), rnd.choice([*range(60), 60, 99])
+    clock = f"{hour:02d}:{minute:02d}:{rnd.choice([0, 0, 59, 59, 60, 61, 99]):02d}"
     fraction = rnd.choice(["", ".000", f".{rnd.randint(0, 9)}", f".{rnd.randint(0, 999999):06d}"])
-    offset = f"{rnd.choice('+-')}{rnd.randint(0, 24):02d}:{rnd.randint(0, 59):02d}"
+    east = rnd.choice([*range(25), 29, 99])
+    offset = f"{rnd.choice('+-')}{east:02d}:{rnd.choice([*range(60), 60, 99]):02d}"
     zone = rnd.choice(["Z", "Z", "", offset])
     return f"{date}-{rnd.randint(0, 31):02d}{rnd.choice('TTTTt ')}{clock}{fraction}{zone}"
 
@@ -173,6 +177,9 @@ def _cards(rnd: Random) -> Iterator[Call]:
     yield _call("cards", "system_ratio", system)
     yield _call("cards", "system_tolerance", system)
     yield _call("cards", "system_name", system)
+    step = rnd.choice(["0.1", "1e-1", "0x1", " 0.1", "0.1\n", ".5", "0,1", "", "0", "-0.1", "1_0"])
+    yield _call("cards", "require_scale_card", scale_card(rnd, step))
+    yield _call("cards", "require_scale_card", scale_card(rnd, _typed(rnd)))
     materials = [system["resin"], system["hardener"], "HRD-X"]
     lot = {
         "code": "L1",
@@ -193,6 +200,11 @@ def _chains(rnd: Random) -> Iterator[Call]:
 
 
 def _cups(rnd: Random) -> Iterator[Call]:
+    for _ in range(_CUPS_A_ROUND):
+        yield from _cup(rnd)
+
+
+def _cup(rnd: Random) -> Iterator[Call]:
     system, scale = system_card(rnd), scale_card(rnd, rnd.choice(["0.1", "0.1", "1", "0.01"]))
     rows = {"$rows": rows_of_a_cup(rnd, system, scale)}
     folded = {"$call": {"call": "fold", "args": [rows, system, scale]}}

@@ -85,8 +85,24 @@ class _Bench:
     def pour(self, component: str, grams: float) -> None:
         if self.rnd.random() < 0.05:
             self.weigh(component)
+        if self.rnd.random() < 0.15:
+            grams = self.pour_until_the_scale_dies(component, grams)
         self.content_g[component] += grams
-        self.weigh(component)
+        if self.rnd.random() > 0.04:
+            self.weigh(component)
+
+    def pour_until_the_scale_dies(self, component: str, grams: float) -> float:
+        """Pour some of it, restart the scale, and say what is still to pour."""
+        for _ in range(self.rnd.choice([1, 1, 2])):
+            poured_g = grams * self.rnd.choice([0.0, 0.4, 0.8, 1.0, 1.2])
+            self.content_g[component] += poured_g
+            grams = max(0.0, grams - poured_g)
+            self.restart(component)
+        return grams
+
+    def restart(self, component: str) -> None:
+        self.zero_g = 0.0
+        self.write("scale_restarted", value=self.show(), component=component)
 
     def some_row(self, kind: str = "") -> str:
         fitting = [row["event_id"] for row in self.rows if not kind or row["kind"] == kind]
@@ -94,20 +110,22 @@ class _Bench:
 
     def mishap(self) -> None:
         kind = self.rnd.choice(
-            "rezeroed rezeroed scale_restarted voided voided felt_warm mix_started pour_opened "
-            "lot_used deviation note poured mixed stirred".split()
+            "rezeroed rezeroed scale_restarted scale_restarted voided voided voided felt_warm "
+            "mix_started pour_opened pour_opened lot_used deviation note poured mixed stirred "
+            "weighed".split()
         )
         if kind == "rezeroed":
             self.zero_g = self.cup_g + sum(self.content_g.values())
             self.write(kind, value=self.show())
         elif kind == "scale_restarted":
-            self.zero_g = 0.0
-            component = self.rnd.choice(["a", "b", "b", "", "paste"])
-            if component:
+            component = self.rnd.choice(["a", "b", "b", "", "", "paste", "cup"])
+            if component in self.content_g:
                 self.content_g[component] += self.rnd.uniform(0, 10)
-            self.write(kind, value=self.show(), component=component)
+            self.restart(component)
+        elif kind == "weighed":
+            self.weigh(self.rnd.choice(["a", "b", "paste", "cup", ""]))
         elif kind == "voided":
-            self.write(kind, refers_to=self.some_row())
+            self.write(kind, refers_to=self.some_row(self.rnd.choice(["", "weighed", "poured"])))
         elif kind == "deviation":
             self.write(kind, refers_to=self.some_row(), note=self.rnd.choice(["", "trial"]))
         elif kind == "lot_used":
@@ -117,11 +135,8 @@ class _Bench:
 
 
 def rows_of_a_cup(rnd: Random, system: Card, scale: Card) -> list[RowDict]:
-    """Rows of one cup, at times in a wrong order, whose fold does not hang on chance."""
-    while True:
-        rows = _one_cup(rnd, system, scale)
-        if not _is_undecided(rows):
-            break
+    """Rows of one cup, at times in a wrong order."""
+    rows = _one_cup(rnd, system, scale)
     if rnd.random() < 0.5:
         rnd.shuffle(rows)
     return rows
@@ -139,8 +154,13 @@ def _one_cup(rnd: Random, system: Card, scale: Card) -> list[RowDict]:
         steps.insert(rnd.randint(0, 2), ("paste", rnd.uniform(1, 6)))
     if rnd.random() < 0.4:
         steps.append((rnd.choice("ab"), rnd.uniform(0, 20)))
+    if rnd.random() < 0.05:
+        bench.mishap()
     if rnd.random() > 0.03:
-        bench.write("cup_started", value=f"{total_g:.1f}", scale="S1@1", system="RES-L+HRD-S@3")
+        planned = rnd.choice([f"{total_g:.1f}"] * 6 + ["", "0", "-5.0"])
+        bench.write("cup_started", value=planned, scale="S1@1", system="RES-L+HRD-S@3")
+    if rnd.random() < 0.08:
+        bench.write("pour_opened", component="b")
     if rnd.random() > 0.05:
         bench.weigh("cup")
     for component, grams in steps[: rnd.randint(0, len(steps) + 2)]:
@@ -152,18 +172,6 @@ def _one_cup(rnd: Random, system: Card, scale: Card) -> list[RowDict]:
     if rnd.random() < 0.15:
         bench.write(rnd.choice(["scrapped", "sampled", "leftover"]), value="12.5")
     return bench.rows or [{"event_id": "e1", "kind": "note", "cup": "7K2QMS"}]
-
-
-def _is_undecided(rows: list[RowDict]) -> bool:
-    """Whether a restart may have to choose between several parts whose reading is lost."""
-    struck = {row.get("refers_to") for row in rows if row["kind"] == "voided"}
-    lost = {
-        row.get("component")
-        for row in rows
-        if row["kind"] == "weighed" and (row["event_id"] in struck or row["value"] in ("", "12,5"))
-    }
-    restarts = any(r["kind"] == "scale_restarted" and not r["component"] for r in rows)
-    return restarts and len(lost - {"cup"}) > 1
 
 
 def rows_of_cups(rnd: Random) -> list[RowDict]:

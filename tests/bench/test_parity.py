@@ -14,7 +14,7 @@ RUNNER = (Path(__file__).parent / "parity.js").read_text(encoding="utf-8")
 FILES = {
     module: [f"{name.replace('.', '/')}.js" for name in names] for module, names in MODULES.items()
 }
-SEED, ROUNDS = 20260307, 80
+SEED, ROUNDS = 77, 1500
 #: Powers of two that are no whole numbers, and spans of centuries that a double cannot hold to the
 #: microsecond: equal to 1e-12. Everything else uses + - * / and sqrt only: equal to the last bit.
 ROUNDED = {"pot_life_min": 1e-12, "seconds_between": 1e-12}
@@ -53,6 +53,16 @@ def test_it_agrees_with_the_server_on_calls_made_up_at_random(page):
         if text:
             wrong.append((call, text))
     assert wrong == []
+
+
+def test_it_is_asked_about_cups_that_need_every_action():
+    cups = [call for call in calls(SEED, ROUNDS) if call["call"] == "advise"]
+    advices = [outcome(call)["value"] for call in cups]
+    assert {advice["action"] for advice in advices} == set(cup.Action)
+    assert {advice["reason"] for advice in advices} >= {
+        *("part_missing", "two_corrections", "pot_life_third", "felt_warm", "mixed"),
+        *("reading_missing", "no_first_reading", "falling_reading", "restart_without_cup"),
+    }
 
 
 def test_it_is_asked_about_every_function_the_phone_has(page):

@@ -131,13 +131,15 @@ def _held(pours: Sequence[Pour]) -> set[str]:
 
 def _corrections(pours: Sequence[Pour]) -> int:
     """Additions after the cup could first be judged; one that was interrupted counts once."""
-    count = 0
-    could_be_judged, going_on = False, ""
-    for end, pour in enumerate(pours, start=1):
+    count, could_be_judged, going_on = 0, False, ""
+    held_g = dict.fromkeys(PARTS, 0.0)
+    for pour in pours:
         if could_be_judged and pour.component in PARTS and pour.component != going_on:
             count += 1
-        going_on = unfinished_part(pours[:end])
-        could_be_judged |= not going_on and {"a", "b"} <= _held(pours[:end])
+        if pour.component in PARTS:
+            held_g[pour.component] += pour.net_g
+        going_on = unfinished_part((pour,))
+        could_be_judged |= not going_on and min(held_g.values()) > 0
     return count
 
 

@@ -3,7 +3,7 @@
  * server works out of a card is worked out here by functions of it.
  */
 import { OutOfRange, requirePositive } from './errors.js';
-import { decimalsOf } from './numbers.js';
+import { decimalsOf, isWireNumber } from './numbers.js';
 import { effectiveRatio, massRatio, requireTolerance } from './ratio.js';
 
 /** @typedef {import('../types.js').SystemCard} SystemCard */
@@ -59,8 +59,11 @@ export function systemTolerance(card) {
  * @throws {OutOfRange} readability or capacity are not numbers above zero
  */
 export function requireScaleCard(card) {
-  const stepG = scaleReadabilityG(card);
-  requirePositive('readability', Number.isNaN(stepG) ? 0.0 : stepG);
+  // Written as the log writes figures: its decimals are counted, and the server reads it too.
+  if (!isWireNumber(card.readability)) {
+    throw new OutOfRange('readability', card.readability, 'a number above 0, such as 0.1');
+  }
+  requirePositive('readability', scaleReadabilityG(card));
   requirePositive('capacity_g', card.capacity_g);
   return card;
 }

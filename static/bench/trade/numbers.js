@@ -10,6 +10,8 @@ import { OutOfRange } from './errors.js';
 
 /** @typedef {import('../types.js').Entry} Entry */
 
+/** Decimals the wire takes; no display shows more. */
+const MAX_DECIMALS = 6;
 const WIRE = /^-?[0-9]{1,9}(\.[0-9]{1,6})?$/;
 const ENTRY = /^[0-9]+(\.[0-9]+)?$/;
 const SEPARATORS = /[.,\u066b\u066c' \u00a0\u202f]/g;
@@ -39,8 +41,8 @@ export function parseEntry(typed) {
   if ((text.match(SEPARATORS) ?? []).length > 1) return { value: '', problem: 'separators' };
   const plain = toAscii(text);
   if (!ENTRY.test(plain)) return { value: '', problem: 'character' };
-  const whole = plain.split('.', 1)[0] ?? '';
-  if (whole.length > MAX_INTEGER_DIGITS || plain.length > MAX_INTEGER_DIGITS + 7) {
+  const [whole = '', decimals = ''] = plain.split('.');
+  if (whole.length > MAX_INTEGER_DIGITS || decimals.length > MAX_DECIMALS) {
     return { value: '', problem: 'long' };
   }
   return { value: plain, problem: '' };

@@ -1,9 +1,11 @@
 /** Fold the rows of one cup into its state. */
+import { scaleReadabilityG } from '../cards.js';
 import { inOrder } from '../chain.js';
 import { OutOfRange } from '../errors.js';
 import { isWireNumber } from '../numbers.js';
 import { netOf } from '../weighing.js';
 import { flagsOf, judge, voidedOf } from './judgement.js';
+import { correctionsOf, finished, holds, unfinishedPart } from './pours.js';
 import { read } from './readings.js';
 import { CupState } from './state.js';
 
@@ -11,7 +13,6 @@ import { CupState } from './state.js';
 /** @typedef {import('../../types.js').CupStateWord} CupStateWord */
 /** @typedef {import('../../types.js').Ending} Ending */
 /** @typedef {import('../../types.js').LotUse} LotUse */
-/** @typedef {import('../../types.js').Pour} Pour */
 /** @typedef {import('../../types.js').Readings} Readings */
 /** @typedef {import('../../types.js').Row} Row */
 /** @typedef {import('../../types.js').ScaleCard} ScaleCard */
@@ -19,6 +20,9 @@ import { CupState } from './state.js';
 
 /** @type {ReadonlySet<string>} */
 export const ENDINGS = new Set(['scrapped', 'sampled', 'leftover']);
+
+/** @type {ReadonlySet<string>} */
+const FIRST_B = new Set(['weighed', 'scale_restarted']);
 
 /** @type {ReadonlyArray<readonly [string, CupStateWord]>} */
 const LATE_STATES = [
@@ -37,14 +41,15 @@ const LATE_STATES = [
  */
 export function fold(rows, system, scale) {
   const ordered = inOrder(rows);
-  const start = ordered[0];
+  // Rows that hang on nothing may stand before the start of the cup; they say nothing about it.
+  const start = ordered.find((row) => row.kind === 'cup_started') ?? ordered[0];
   const last = ordered[ordered.length - 1];
   if (start === undefined || last === undefined) {
     throw new OutOfRange('rows', 0, 'at least the row that started the cup');
   }
   const voided = voidedOf(ordered);
   const standing = ordered.filter((row) => !voided.has(row.event_id));
-  const readings = read(ordered, voided);
+  const readings = read(ordered, voided, scaleReadabilityG(scale));
   const judgement = judge(readings, system, scale);
   return {
     ...headOf(start),
@@ -95,7 +100,7 @@ function contentOf(readings) {
 /** @param {readonly Row[]} standing */
 function eventsOf(standing) {
   const ending = standing.find((row) => ENDINGS.has(row.kind));
-  const firstB = standing.find((row) => row.kind === 'weighed' && row.component === 'b');
+  const firstB = standing.find((row) => FIRST_B.has(row.kind) && row.component === 'b');
   return {
     // A cup whose opening was never recorded counts from its first hardener reading.
     first_contact_at: timeOfFirst(standing, 'pour_opened') || (firstB?.recorded_at ?? ''),
@@ -122,28 +127,13 @@ function stateOf(standing, readings) {
   for (const [kind, state] of LATE_STATES) {
     if (kinds.has(kind)) return state;
   }
-  const poured = new Set(readings.pours.map((pour) => pour.component));
-  if (poured.has('a') && poured.has('b')) return CupState.JUDGED;
-  if (kinds.has('pour_opened') || poured.has('b')) return CupState.B_OPEN;
-  if (poured.has('a')) return CupState.A_WAITING;
+  const { pours } = readings;
+  const before = finished(pours);
+  if (holds(before, 'a') && holds(before, 'b')) return CupState.JUDGED;
+  const goingOn = unfinishedPart(pours);
+  if (kinds.has('pour_opened') || goingOn === 'b' || holds(pours, 'b')) return CupState.B_OPEN;
+  if (holds(pours, 'a') && !goingOn) return CupState.A_WAITING;
   return readings.display_g === null ? CupState.STARTED : CupState.EMPTY_READ;
-}
-
-/**
- * Additions after the cup could first be judged.
- * @param {readonly Pour[]} pours
- * @returns {number}
- */
-function correctionsOf(pours) {
-  /** @type {Set<string>} */
-  const seen = new Set();
-  let count = 0;
-  for (const { component } of pours) {
-    const isPart = component === 'a' || component === 'b';
-    if (isPart && seen.has('a') && seen.has('b')) count += 1;
-    seen.add(component);
-  }
-  return count;
 }
 
 /**

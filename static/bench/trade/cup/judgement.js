@@ -3,6 +3,7 @@ import { scaleName, scaleReadabilityG, systemRatio, systemTolerance } from '../c
 import { doubleFilled } from '../chain.js';
 import { ratioError } from '../ratio.js';
 import { expandedUncertainty, netOf, readingVarianceG2, verdict } from '../weighing.js';
+import { holds, unfinishedPart } from './pours.js';
 import { read } from './readings.js';
 
 /** @typedef {import('../../types.js').Flag} Flag */
@@ -23,22 +24,22 @@ export function voidedOf(rows) {
 }
 
 /**
- * Error, uncertainty and verdict of the pours; all null while the ratio is not known.
+ * Error, uncertainty and verdict of the pours; all null while the ratio is not known or a pour is
+ * still going on.
  * @param {Readings} readings
  * @param {SystemCard} system
  * @param {ScaleCard} scale
  * @returns {Judgement}
  */
 export function judge(readings, system, scale) {
-  const partAG = netOf(readings.pours, 'a');
-  const partBG = netOf(readings.pours, 'b');
-  if (readings.unknown || !(partAG > 0) || !(partBG > 0)) {
+  const { pours, unknown } = readings;
+  if (unknown || unfinishedPart(pours) || !holds(pours, 'a') || !holds(pours, 'b')) {
     return { ratio_error: null, uncertainty: null, verdict: null };
   }
   const ratio = systemRatio(system);
   const varianceG2 = readingVarianceG2(scaleReadabilityG(scale), scale.repeatability_g);
-  const error = ratioError(partAG, partBG, ratio);
-  const expanded = expandedUncertainty(readings.pours, ratio, varianceG2);
+  const error = ratioError(netOf(pours, 'a'), netOf(pours, 'b'), ratio);
+  const expanded = expandedUncertainty(pours, ratio, varianceG2);
   const word = verdict(error, systemTolerance(system), expanded);
   return { ratio_error: error, uncertainty: expanded, verdict: word };
 }
@@ -58,8 +59,8 @@ export function flagsOf(ordered, standing, word, system, scale) {
     ['double_fill', doubleFilled(ordered)],
     ['hardener_opened_twice', standing.filter((row) => row.kind === 'pour_opened').length > 1],
     ['other_scale', standing.some((row) => row.scale !== '' && row.scale !== scaleName(scale))],
-    ['start_missing', ordered[0]?.kind !== 'cup_started'],
-    ['verdict_changed', verdictChanged(ordered, word, system, scale)],
+    ['start_missing', ordered.every((row) => row.kind !== 'cup_started')],
+    ['verdict_changed', verdictChanged(ordered, standing, word, system, scale)],
   ];
   return flags.filter(([, raised]) => raised).map(([name]) => name);
 }
@@ -67,14 +68,16 @@ export function flagsOf(ordered, standing, word, system, scale) {
 /**
  * Whether a later row moved the verdict of a cup that was already poured.
  * @param {readonly Row[]} ordered
+ * @param {readonly Row[]} standing
  * @param {VerdictWord | null} word
  * @param {SystemCard} system
  * @param {ScaleCard} scale
  * @returns {boolean}
  */
-function verdictChanged(ordered, word, system, scale) {
-  const firstUse = ordered.findIndex((row) => row.kind === 'poured');
-  if (firstUse < 0) return false;
-  const before = ordered.slice(0, firstUse);
-  return judge(read(before, voidedOf(before)), system, scale).verdict !== word;
+function verdictChanged(ordered, standing, word, system, scale) {
+  const firstUse = standing.find((row) => row.kind === 'poured');
+  if (firstUse === undefined) return false;
+  const before = ordered.slice(0, ordered.indexOf(firstUse));
+  const readings = read(before, voidedOf(before), scaleReadabilityG(scale));
+  return judge(readings, system, scale).verdict !== word;
 }

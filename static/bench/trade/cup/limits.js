@@ -6,6 +6,7 @@ import {
   MAX_CORRECTIONS,
 } from '../constants.js';
 import { secondsBetween } from '../times.js';
+import { unfinishedPart } from './pours.js';
 import { CupState } from './state.js';
 
 /** @typedef {import('../../types.js').CorrectionEnd} CorrectionEnd */
@@ -37,7 +38,9 @@ export function largestG(system, cupVolumeMl) {
  */
 export function correctingEnded(cup, system, nowUtc, temperatureC) {
   if (cup.felt_warm) return 'felt_warm';
-  if (cup.corrections >= MAX_CORRECTIONS) return 'two_corrections';
+  // A correction that is still going on was offered before, and is not one more.
+  const made = cup.corrections - (unfinishedPart(cup.pours) ? 1 : 0);
+  if (made >= MAX_CORRECTIONS) return 'two_corrections';
   if (cup.state === CupState.MIXED || cup.state === CupState.IN_USE) return 'mixed';
   const { mix_started_at: mixStartedAt, first_contact_at: firstContactAt } = cup;
   if (mixStartedAt && secondsBetween(mixStartedAt, nowUtc) > CORRECTION_AFTER_MIXING_S) {

@@ -7,6 +7,7 @@
 import { scaleReadabilityG, systemRatio, systemTolerance } from '../cards.js';
 import { ratioError } from '../ratio.js';
 import { expandedUncertainty, netOf, readingVarianceG2 } from '../weighing.js';
+import { holds } from './pours.js';
 
 /** @typedef {import('../../types.js').Cup} Cup */
 /** @typedef {import('../../types.js').ScaleCard} ScaleCard */
@@ -74,7 +75,9 @@ function proofAt(cup, component, system, scale) {
   const displayG = cup.display_g || 0.0;
   const varianceG2 = readingVarianceG2(scaleReadabilityG(scale), scale.repeatability_g);
   return (atG) => {
-    const after = [...cup.pours, { component, net_g: atG - displayG, opens: cup.opens }];
+    const next = { component, net_g: atG - displayG, opens: cup.opens, unfinished: false };
+    const after = [...cup.pours, next];
+    if (!holds(after, 'a') || !holds(after, 'b')) return false;
     const error = ratioError(netOf(after, 'a'), netOf(after, 'b'), ratio);
     return Math.abs(error) + expandedUncertainty(after, ratio, varianceG2) <= tolerance;
   };

@@ -1,0 +1,155 @@
+/** The readings of one cup, taken one after the other. */
+import { LIMIT_GUARD } from '../constants.js';
+
+/** @typedef {import('../../types.js').Pour} Pour */
+/** @typedef {import('../../types.js').Readings} Readings */
+/** @typedef {import('../../types.js').Row} Row */
+/** @typedef {import('../../types.js').UnknownReason} UnknownReason */
+
+// A restarted scale may show the same load one display step off, from its two roundings and a
+// settling zero; more is mass that nobody read. Common practice, no source.
+const SAME_LOAD_STEPS = 1.5;
+
+/** The pours so far, and where the display stands. */
+export class Tally {
+  /** @param {number} stepG */
+  constructor(stepG) {
+    this.stepG = stepG;
+    /** @type {Pour[]} */
+    this.pours = [];
+    /** @type {number | null} */
+    this.cupG = null;
+    /** @type {number | null} */
+    this.beforeG = null;
+    this.opens = true;
+    /** @type {Set<string>} */
+    this.merged = new Set();
+    /** @type {UnknownReason} */
+    this.unknown = '';
+    this.lastId = '';
+    this.lastComponent = '';
+  }
+
+  /**
+   * A reading that is gone: what it ended runs on into the next pour.
+   * @param {Row} row
+   */
+  miss(row) {
+    if (row.kind !== 'weighed') this.fail('reading_missing');
+    else if (row.component !== 'cup') this.merged.add(row.component);
+  }
+
+  /**
+   * @param {Row} row
+   * @param {number} displayG
+   * @param {string} standingId
+   */
+  take(row, displayG, standingId) {
+    const isReading = row.kind === 'weighed';
+    // A reading on the base before can't be read again on this one.
+    this.lastId = isReading ? standingId : '';
+    this.lastComponent = isReading ? row.component : '';
+    if (row.kind === 'scale_restarted') {
+      this.restart(row, displayG);
+    } else if (row.kind === 'rezeroed') {
+      this.rebase(displayG);
+    } else if (row.component === 'cup') {
+      this.rebase(displayG);
+      this.cupG = displayG;
+    } else {
+      this.pour(row.component, displayG);
+    }
+  }
+
+  /**
+   * The display counts from here: what a lost reading ended can't be told any more.
+   * @param {number} displayG
+   */
+  rebase(displayG) {
+    if (this.merged.size > 0) this.fail('reading_missing');
+    this.merged = new Set();
+    this.beforeG = displayG;
+    this.opens = true;
+  }
+
+  /**
+   * @param {string} component
+   * @param {number} displayG
+   */
+  pour(component, displayG) {
+    if (this.beforeG === null) {
+      this.fail('no_first_reading');
+      this.beforeG = 0.0;
+    }
+    if (this.mergedWithOther(component)) this.fail('reading_missing');
+    this.merged = new Set();
+    const netG = netOfDisplays(displayG - this.beforeG);
+    if (netG < 0) this.fail('falling_reading');
+    this.pours.push({ component, net_g: netG, opens: this.opens, unfinished: false });
+    this.beforeG = displayG;
+    this.opens = false;
+  }
+
+  /**
+   * The scale came back from zero: what it shows is cup and content.
+   * @param {Row} row
+   * @param {number} grossG
+   */
+  restart(row, grossG) {
+    if (!this.cupG) {
+      this.fail('restart_without_cup');
+      return;
+    }
+    let contentG = 0.0;
+    for (const pour of this.pours) contentG += pour.net_g;
+    const netG = netOfDisplays(grossG - this.cupG - contentG);
+    // The cup is no part that could be poured.
+    const poured = row.component === 'cup' ? '' : row.component;
+    if (poured || this.merged.size > 0) {
+      const component = poured || ([...this.merged].sort()[0] ?? '');
+      if (this.mergedWithOther(component) || netG < 0) this.fail('reading_missing');
+      this.pours.push({ component, net_g: netG, opens: this.opens, unfinished: poured !== '' });
+    } else if (Math.abs(netG) > SAME_LOAD_STEPS * this.stepG + LIMIT_GUARD) {
+      this.fail('reading_missing');
+    }
+    this.merged = new Set();
+    this.beforeG = grossG;
+    this.opens = poured === '';
+  }
+
+  /**
+   * Whether a lost reading ended a pour of another part than this one.
+   * @param {string} component
+   * @returns {boolean}
+   */
+  mergedWithOther(component) {
+    return this.merged.size > (this.merged.has(component) ? 1 : 0);
+  }
+
+  /** @param {UnknownReason} reason */
+  fail(reason) {
+    this.unknown = this.unknown || reason;
+  }
+
+  /** @returns {Readings} */
+  result() {
+    return {
+      pours: this.pours,
+      cup_g: this.cupG,
+      display_g: this.beforeG,
+      unknown: this.unknown,
+      opens: this.opens,
+      last_id: this.lastId,
+      last_component: this.lastComponent,
+    };
+  }
+}
+
+/**
+ * A difference of displays; far below any display step it is noise of binary fractions.
+ * @param {number} massG
+ * @returns {number}
+ */
+function netOfDisplays(massG) {
+  return Math.abs(massG) <= LIMIT_GUARD ? 0.0 : massG;
+}

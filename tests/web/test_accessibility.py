@@ -1,0 +1,56 @@
+"""Every page against axe-core's rules, light and dark, at phone and desktop size.
+
+Source: WCAG 2.2 A and AA as axe-core checks them (library axe-playwright-python); the bench also
+against the AAA contrast rule.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page
+
+from tests.running import RunningServer
+
+OFFICE = ["/", "/plan", "/exchange", "/aside", "/phones", "/none", "/cups/7K2QMS"]
+BENCH = ["/bench/", "/bench/#/start", "/bench/#/phone", "/bench/#/crew/phone", "/rescue"]
+SIZES = {"phone": {"width": 360, "height": 740}, "desktop": {"width": 1280, "height": 900}}
+TAGS = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+@pytest.fixture(params=["light", "dark"])
+def scheme(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
+
+
+@pytest.fixture(params=SIZES)
+def page(browser: Browser, scheme: str, request: pytest.FixtureRequest) -> Iterator[Page]:
+    context = browser.new_context(
+        viewport=SIZES[request.param],  # type: ignore[arg-type]
+        color_scheme=scheme,  # type: ignore[arg-type]
+        locale="en-GB",
+    )
+    yield context.new_page()
+    context.close()
+
+
+def findings(page: Page, options: dict[str, Any]) -> list[str]:
+    result = Axe().run(page, options=options)
+    return [
+        f"{found['id']}: {node['target']}"
+        for found in result.response["violations"]
+        for node in found["nodes"]
+    ]
+
+
+@pytest.mark.parametrize("path", [*OFFICE, *BENCH])
+def test_pages_hold_to_the_rules(server: RunningServer, page: Page, path: str) -> None:
+    page.goto(f"{server.url}{path}")
+    if path.startswith("/bench"):
+        page.locator("html[data-started]").wait_for(state="attached")
+        page.locator("#screen h1").first.wait_for()
+    rules = {"color-contrast-enhanced": {"enabled": path not in OFFICE}}
+    assert findings(page, {"runOnly": TAGS, "rules": rules}) == []
+    wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+    assert wide <= 0, "the page is wider than the screen"
