@@ -14,7 +14,7 @@ RUNNER = (Path(__file__).parent / "parity.js").read_text(encoding="utf-8")
 FILES = {
     module: [f"{name.replace('.', '/')}.js" for name in names] for module, names in MODULES.items()
 }
-SEED, ROUNDS = 77, 1500
+SEED, ROUNDS = 20260307, 80
 #: Powers of two that are no whole numbers, and spans of centuries that a double cannot hold to the
 #: microsecond: equal to 1e-12. Everything else uses + - * / and sqrt only: equal to the last bit.
 ROUNDED = {"pot_life_min": 1e-12, "seconds_between": 1e-12}
