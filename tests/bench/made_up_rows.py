@@ -154,15 +154,7 @@ def _one_cup(rnd: Random, system: Card, scale: Card) -> list[RowDict]:
         steps.insert(rnd.randint(0, 2), ("paste", rnd.uniform(1, 6)))
     if rnd.random() < 0.4:
         steps.append((rnd.choice("ab"), rnd.uniform(0, 20)))
-    if rnd.random() < 0.05:
-        bench.mishap()
-    if rnd.random() > 0.03:
-        planned = rnd.choice([f"{total_g:.1f}"] * 6 + ["", "0", "-5.0"])
-        bench.write("cup_started", value=planned, scale="S1@1", system="RES-L+HRD-S@3")
-    if rnd.random() < 0.08:
-        bench.write("pour_opened", component="b")
-    if rnd.random() > 0.05:
-        bench.weigh("cup")
+    _start(bench, total_g)
     for component, grams in steps[: rnd.randint(0, len(steps) + 2)]:
         if rnd.random() < 0.2:
             bench.mishap()
@@ -172,6 +164,20 @@ def _one_cup(rnd: Random, system: Card, scale: Card) -> list[RowDict]:
     if rnd.random() < 0.15:
         bench.write(rnd.choice(["scrapped", "sampled", "leftover"]), value="12.5")
     return bench.rows or [{"event_id": "e1", "kind": "note", "cup": "7K2QMS"}]
+
+
+def _start(bench: _Bench, total_g: float) -> None:
+    """Rows up to the reading of the empty cup, at times with one of them missing."""
+    rnd = bench.rnd
+    if rnd.random() < 0.05:
+        bench.mishap()
+    if rnd.random() > 0.03:
+        planned = rnd.choice([f"{total_g:.1f}"] * 6 + ["", "0", "-5.0"])
+        bench.write("cup_started", value=planned, scale="S1@1", system="RES-L+HRD-S@3")
+    if rnd.random() < 0.08:
+        bench.write("pour_opened", component="b")
+    if rnd.random() > 0.05:
+        bench.weigh("cup")
 
 
 def rows_of_cups(rnd: Random) -> list[RowDict]:

@@ -54,8 +54,9 @@ export function readCupStep(weighing) {
 export function pourStep(weighing, can) {
   const { advice, cup, scale } = weighing;
   const component = advice.component;
-  const stop_g = advice.display_stop_g ?? 0;
-  const target = display(stop_g, weighing);
+  // A cup whose plan is not known has no target; what it may hold still limits it.
+  const stop_g = advice.display_stop_g;
+  const target = stop_g === null ? '' : display(stop_g, weighing);
   screen(weighing, component === 'a' && !cup.part_b_g ? 1 : 2, {
     title: pourTitle(weighing),
     figure: target,
