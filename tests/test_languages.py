@@ -64,7 +64,9 @@ def test_every_text_is_translated(source: Catalog, language: str) -> None:
 def test_every_placeholder_survives(language: str) -> None:
     for message in catalogue(language):
         if message.id:
-            wanted = set(PLACE.findall(message.id if isinstance(message.id, str) else message.id[1]))
+            wanted = set(
+                PLACE.findall(message.id if isinstance(message.id, str) else message.id[1])
+            )
             for text in texts(message):
                 assert set(PLACE.findall(text)) <= wanted, message.id
                 # "%(num)s" may be a word in the singular.

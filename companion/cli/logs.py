@@ -13,7 +13,9 @@ from ..app import open_store
 from ..config import Config, default_data_dir
 from ..errors import NotKnown
 from ..records import log
+from ..records.aside import all_strays
 from ..records.catalogue import identity
+from ..records.phones import all_logs
 from ..records.store import Store, integrity_problems
 from ..trade.times import format_utc
 from ..wire.log_csv import read_log
@@ -98,10 +100,10 @@ def run_health(options: argparse.Namespace) -> int:
         "epoch": who.epoch,
         "demo": who.demo,
         "rows": len(log.all_rows(store)),
-        "set_aside": len(log.all_strays(store)),
+        "set_aside": len(all_strays(store)),
         "phones": [
             {"log_id": phone.log_id, "last_contact_at": phone.last_contact_at, "rows": phone.rows}
-            for phone in log.all_logs(store)
+            for phone in all_logs(store)
         ],
         "sqlite_version": sqlite3.sqlite_version,
         "sqlite_note": _sqlite_note(),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, func, insert, or_, select, update
+from sqlalchemy import Connection, insert, or_, select, update
 
 from ..trade.rows import COLUMNS, Row
 from ..wire.log_csv import Line, write_log
@@ -34,19 +34,6 @@ class Receipt:
     results: tuple[RowResult, ...]
     have_upto: int
     missing: tuple[tuple[int, int], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Stray:
-    """A row set aside for a person to look at."""
-
-    number: int
-    log_id: str
-    seq: int | None
-    status: str
-    reason: str
-    raw: str
-    received_at: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,52 +220,3 @@ def export(store: Store, *, log_id: str = "", cup: str = "") -> str:
     """The log as it travels, each phone's rows in their order."""
     found = all_rows(store, log_id=log_id, cup=cup)
     return write_log(sorted(found, key=lambda row: (row.log_id, row.seq)))
-
-
-def all_strays(store: Store) -> list[Stray]:
-    """Rows set aside, the newest first."""
-    query = select(
-        strays.c.number,
-        strays.c.log_id,
-        strays.c.seq,
-        strays.c.status,
-        strays.c.reason,
-        strays.c.raw,
-        strays.c.received_at,
-    ).order_by(strays.c.number.desc())
-    with store.read() as connection:
-        return [Stray(*found) for found in connection.execute(query)]
-
-
-@dataclass(frozen=True, slots=True)
-class LogSummary:
-    """One phone's log as the server knows it."""
-
-    log_id: str
-    last_contact_at: str
-    app_version: str
-    clock_offset_ms: int | None
-    rows: int
-    missing: tuple[tuple[int, int], ...]
-
-
-def all_logs(store: Store) -> list[LogSummary]:
-    """Every log that has been in contact, the last contact first."""
-    with store.read() as connection:
-        found = connection.execute(select(logs).order_by(logs.c.last_contact_at.desc())).mappings()
-        counts: dict[str, int] = {}
-        for log_id, count in connection.execute(
-            select(rows.c.log_id, func.count()).group_by(rows.c.log_id)
-        ):
-            counts[log_id] = count
-        return [
-            LogSummary(
-                log_id=log["log_id"],
-                last_contact_at=log["last_contact_at"],
-                app_version=log["app_version"],
-                clock_offset_ms=log["clock_offset_ms"],
-                rows=counts.get(log["log_id"], 0),
-                missing=holdings(connection, log["log_id"])[1],
-            )
-            for log in found
-        ]

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 
-from companion.records import log
+from companion.records import aside, log, phones
 from companion.records.store import Store, integrity_problems
 from tests.sample_rows import LOG_ID, OTHER_LOG_ID, lines, row, three_rows
 
@@ -55,11 +55,11 @@ def test_the_same_id_with_other_content_is_a_conflict_and_both_are_kept(store: S
     assert statuses(receipt) == ["conflict", "stored"]
     assert receipt.results[0].reason == "content"
     assert log.all_rows(store)[0] == row(1)
-    (stray,) = log.all_strays(store)
+    (stray,) = aside.all_strays(store)
     assert stray.status == "conflict" and "999.9" in stray.raw
     # Sent again, it is answered the same and kept no second time.
     assert statuses(log.append(store, LOG_ID, lines([changed]), CONTACT)) == ["conflict"]
-    assert len(log.all_strays(store)) == 1
+    assert len(aside.all_strays(store)) == 1
 
 
 def test_the_same_number_with_another_id_is_a_conflict(store: Store) -> None:
@@ -84,7 +84,7 @@ def test_one_poisoned_row_does_not_hold_up_the_others(store: Store) -> None:
     assert statuses(receipt).count("quarantined") == 1
     # The phone may forget about all of them.
     assert (receipt.have_upto, receipt.missing) == (500, ())
-    assert [stray.reason for stray in log.all_strays(store)] == ["value"]
+    assert [stray.reason for stray in aside.all_strays(store)] == ["value"]
 
 
 def test_unknown_kinds_and_columns_are_kept(store: Store) -> None:
@@ -108,7 +108,7 @@ def test_an_import_by_hand_is_the_same_as_the_network(store: Store) -> None:
     assert [result.status for result in results] == ["stored"] * 4
     results = log.import_lines(store, lines(two_phones), CONTACT)
     assert [result.status for result in results] == ["duplicate"] * 4
-    assert {summary.log_id: summary.rows for summary in log.all_logs(store)} == {
+    assert {summary.log_id: summary.rows for summary in phones.all_logs(store)} == {
         LOG_ID: 3,
         OTHER_LOG_ID: 1,
     }

@@ -10,7 +10,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
-from companion.records import log
+from companion.records import aside, log, phones
 from companion.trade.codes import is_label
 from companion.trade.rows import COLUMNS
 from companion.wire.digest import content_digest
@@ -41,8 +41,8 @@ def held(app: Flask) -> list[str]:
     return [found.event_id for found in log.all_rows(store, log_id=LOG_ID)]
 
 
-def strays(app: Flask) -> list[log.Stray]:
-    return log.all_strays(app.extensions["companion"].store)
+def strays(app: Flask) -> list[aside.Stray]:
+    return aside.all_strays(app.extensions["companion"].store)
 
 
 def test_it_acknowledges_exactly_what_was_sent(app: Flask, client: FlaskClient) -> None:
@@ -73,8 +73,8 @@ def test_it_refills_codes_that_run_low_and_never_gives_one_twice(client: FlaskCl
 
 def test_it_notes_how_far_the_clock_of_the_phone_is_off(app: Flask, client: FlaskClient) -> None:
     post(client, BODY, Sent_At="2020-01-01T00:00:00.000Z")
-    phones = {phone.log_id: phone for phone in log.all_logs(app.extensions["companion"].store)}
-    phone = phones[LOG_ID]
+    known = {phone.log_id: phone for phone in phones.all_logs(app.extensions["companion"].store)}
+    phone = known[LOG_ID]
     assert phone.clock_offset_ms is not None and phone.clock_offset_ms > 6 * 365 * 86400 * 1000
 
 

@@ -2,7 +2,8 @@
 
 from flask import Blueprint, render_template
 
-from ...records import log
+from ...records.aside import Stray, all_strays
+from ...records.phones import LogSummary, all_logs
 from ...trade.numbers import fixed
 from ...trade.phone_clock import is_pointed_out, minutes_fast
 from ..state import state
@@ -19,21 +20,21 @@ _MOST_SHOWN = 200
 @blueprint.get("/phones")
 def listing() -> str:
     """Every log that has been in contact."""
-    logs = tuple(_phone_line(summary) for summary in log.all_logs(state().store))
+    logs = tuple(_phone_line(summary) for summary in all_logs(state().store))
     return render_template("office/phones.html", phones=logs)
 
 
 @blueprint.get("/aside")
 def aside() -> str:
     """Rows a person should look at."""
-    strays = log.all_strays(state().store)
+    strays = all_strays(state().store)
     page = AsidePage(
         lines=tuple(_aside_line(stray) for stray in strays[:_MOST_SHOWN]), total=len(strays)
     )
     return render_template("office/aside.html", page=page)
 
 
-def _phone_line(summary: log.LogSummary) -> PhoneLine:
+def _phone_line(summary: LogSummary) -> PhoneLine:
     return PhoneLine(
         log_id=summary.log_id,
         last_contact_at=summary.last_contact_at,
@@ -62,7 +63,7 @@ def _clock(offset_ms: int | None) -> str:
     )
 
 
-def _aside_line(stray: log.Stray) -> AsideLine:
+def _aside_line(stray: Stray) -> AsideLine:
     return AsideLine(
         anchor=f"row-{stray.number}",
         log_id=stray.log_id,

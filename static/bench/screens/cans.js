@@ -8,7 +8,8 @@ import { stopShape } from '../parts/stop-shape.js';
 import { REASON_MAY_PASS, canProblem } from '../trade/identity.js';
 import { figure, t } from '../words.js';
 import { cupHeader, draw, warning } from './frame.js';
-import { canRows, display } from './pour.js';
+import { canRows } from './drafts.js';
+import { display } from './target-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 /** @typedef {import('../types.js').Container} Container */

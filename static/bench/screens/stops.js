@@ -4,7 +4,7 @@ import { stopShape } from '../parts/stop-shape.js';
 import { fixed } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { cupHeader, draw } from './frame.js';
-import { display } from './pour.js';
+import { display } from './target-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 

@@ -1,20 +1,13 @@
 /** After the hardener: the verdict, its one correction, mixing, and into the part. */
 import { partOf } from '../cups.js';
-import { cupSection } from '../parts/cup-section.js';
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
-import { errorRule } from '../parts/rule.js';
-import { verdictBlock } from '../parts/verdict.js';
-import { scaleDecimals, systemTolerance } from '../trade/cards.js';
-import { potLifeMin } from '../trade/clocks.js';
 import { fixed } from '../trade/numbers.js';
-import { clock, figure, t } from '../words.js';
-import { cupHeader, draw, go, warning } from './frame.js';
-import { display } from './pour.js';
+import { figure, t } from '../words.js';
+import { judged, overLargest, potClock } from './judged.js';
+import { display } from './target-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
-
-const MINUTE_MS = 60000;
 
 /** @param {Weighing} weighing */
 export function verdictStep(weighing) {
@@ -134,94 +127,11 @@ export function useStep(weighing) {
   );
 }
 
-/**
- * @param {Weighing} weighing
- * @param {(Node | null)[]} words
- * @param {(Node | null)[]} actions
- */
-function judged(weighing, words, actions) {
-  const { cup, known, system } = weighing;
-  const capacity_g =
-    (weighing.cup_volume_ml ?? 0) * (system.mixed_density_g_cm3 ?? 1) || cup.total_g * 1.4 || 1;
-  const { ratio_error: error, uncertainty } = cup;
-  const shown =
-    error === null || uncertainty === null || cup.verdict === null
-      ? null
-      : errorRule({ error, uncertainty, tolerance: systemTolerance(system), verdict: cup.verdict });
-  draw(
-    'weigh judged',
-    cupHeader(known, 3),
-    verdictBlock(cup),
-    cup.deviation ? el('p', { class: 'deviation' }, t('Used with a written reason: %(reason)s', { reason: cup.deviation })) : null,
-    el(
-      'div',
-      { class: 'drawings' },
-      el('figure', {}, cupSection(cup.pours, capacity_g), el('figcaption', {}, massWords(weighing))),
-      shown,
-    ),
-    el('div', { class: 'words' }, ...words.filter((word) => word !== null)),
-    el('div', { class: 'actions' }, ...actions.filter((action) => action !== null)),
-  );
-}
-
-/** @param {Weighing} weighing */
-function massWords({ cup, scale }) {
-  const grams = (/** @type {number} */ mass_g) => figure(fixed(mass_g, scaleDecimals(scale)));
-  return el(
-    'span',
-    { class: 'masses' },
-    el('span', {}, t('A %(mass)s g', { mass: grams(cup.part_a_g) })),
-    el('span', {}, t('B %(mass)s g', { mass: grams(cup.part_b_g) })),
-  );
-}
-
 /** @param {Weighing} weighing */
 function mixWords({ system }) {
   return system.mix_min === null
     ? t('Mix as the data sheet says. Scrape wall, base and stick.')
     : t('Mix %(minutes)s min. Scrape wall, base and stick.', { minutes: figure(String(system.mix_min)) });
-}
-
-/**
- * @param {Weighing} weighing
- * @param {number} [total_g]
- */
-function overLargest({ advice, system, cup }, total_g = cup.total_g) {
-  if (!advice.cautions.includes('over_largest')) return [];
-  const values = {
-    total: figure(fixed(total_g, 1)),
-    largest: figure(String(system.largest_cup_g)),
-  };
-  return [
-    el(
-      'p',
-      {},
-      t('Total %(total)s g is over this system’s %(largest)s g: mix fully first, then divide at once into two labelled cups, or scrap it. Never divide before it is mixed.', values),
-    ),
-  ];
-}
-
-/** @param {Weighing} weighing */
-function potClock({ cup, system }) {
-  if (!cup.first_contact_at) return null;
-  const since = clock(cup.first_contact_at);
-  const minutes = potLifeMin(system, null);
-  const sheet = system.pot_life;
-  if (minutes === null || sheet === null) {
-    return warning(t('The pot clock runs since %(since)s. No pot life is on the card: see the data sheet. Feel the cup. Do not leave it standing.', { since }));
-  }
-  const ends = new Date(Date.parse(cup.first_contact_at) + minutes * MINUTE_MS).toISOString();
-  const values = {
-    since,
-    ends: clock(ends),
-    mass: figure(String(sheet.test_mass_g)),
-    total: figure(fixed(cup.total_g, 0)),
-  };
-  return warning(
-    cup.total_g > sheet.test_mass_g
-      ? t('The pot clock runs since %(since)s. The sheet says %(ends)s for %(mass)s g; this cup is %(total)s g: expect less. Feel the cup. Do not leave it standing.', values)
-      : t('The pot clock runs since %(since)s. The sheet says %(ends)s for %(mass)s g. Feel the cup. Do not leave it standing.', values),
-  );
 }
 
 /** @param {Weighing} weighing */
@@ -251,32 +161,4 @@ async function deviate(weighing) {
   });
   if (!value) return;
   await weighing.keep([{ kind: 'deviation', note: reason, refers_to: weighing.cup.last_reading_id }]);
-}
-
-/**
- * Scrapping: how, and why.
- * @param {string} code
- * @param {(reason: string) => Promise<void>} scrap
- * @param {import('../shapes.js').KnownCup} known
- */
-export function scrapScreen(code, scrap, known) {
-  const reasons = [t('off ratio'), t('warm or thick'), t('spilled or dirty'), t('not needed'), t('other')];
-  draw(
-    'scrap',
-    cupHeader(known, 3),
-    el('h1', {}, t('Scrap cup %(code)s', { code })),
-    warning(t('Let it set in a shallow open tray on a surface that cannot burn, in view. Not in a bin. Do not carry a warm cup. See the safety data sheet and local rules.')),
-    el('h2', {}, t('Why?')),
-    el(
-      'div',
-      { class: 'cards' },
-      ...reasons.map((reason) =>
-        button('card', reason, async () => {
-          await scrap(reason);
-          go('');
-        }),
-      ),
-    ),
-    el('a', { class: 'second', href: `#/weigh/${code}` }, t('Back')),
-  );
 }

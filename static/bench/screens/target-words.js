@@ -1,0 +1,89 @@
+/** The target in words: what to pour, up to where, what is in, what this scale cannot do. */
+import { el } from '../parts/el.js';
+import { scaleDecimals, scaleReadabilityG } from '../trade/cards.js';
+import { fixed, stepInside, toStep } from '../trade/numbers.js';
+import { figure, t } from '../words.js';
+import { warning } from './frame.js';
+
+/** @typedef {import('./weigh.js').Weighing} Weighing */
+/** @typedef {import('./cans.js').ChosenCan} ChosenCan */
+
+/**
+ * A display as the scale would show it.
+ * @param {number} value_g
+ * @param {Weighing} weighing
+ */
+export function display(value_g, { scale }) {
+  return fixed(toStep(value_g, scaleReadabilityG(scale)), scaleDecimals(scale));
+}
+
+/** @param {Weighing} weighing */
+export function pourTitle({ advice, system, cup }) {
+  const resin = el('mark', { class: 'mark-resin' }, t('part A'));
+  const hardener = el('mark', { class: 'mark-hardener' }, t('hardener %(word)s', { word: system.hardener_word }));
+  const first = advice.component === 'a' && !cup.part_b_g;
+  if (first) return around(t('Pour %(part)s until the scale shows'), resin);
+  return around(t('Now %(part)s until it shows'), advice.component === 'a' ? resin : hardener);
+}
+
+/**
+ * A sentence with an element in its place.
+ * @param {string} sentence
+ * @param {Node} element
+ */
+function around(sentence, element) {
+  const [before, after = ''] = sentence.split('%(part)s');
+  return [before, element, after];
+}
+
+/**
+ * @param {Weighing} weighing
+ * @param {ChosenCan | null} can
+ */
+export function pourLines(weighing, can) {
+  const { advice, scale, cup } = weighing;
+  if (advice.component === 'a' && !cup.part_b_g) {
+    const [, high] = stepInside(0, advice.display_limit_g ?? 0, scaleReadabilityG(scale)) ?? [0, 0];
+    const from = can?.container ? `${can.container} · ${can.lot}` : t('can not recorded');
+    const other = el('a', { href: `#/cans/a/${weighing.known.code}` }, from);
+    return [
+      el('strong', {}, t('up to %(high)s is fine', { high: figure(fixed(high, scaleDecimals(scale))) })),
+      other,
+    ];
+  }
+  const proven = windowWords(weighing);
+  return [el('strong', {}, proven), t('eyes covered')];
+}
+
+/** @param {Weighing} weighing */
+function windowWords({ advice, scale }) {
+  const { window } = advice;
+  if (!window) return '';
+  const step_g = scaleReadabilityG(scale);
+  const write = (/** @type {[number, number]} */ pair) => {
+    const [low, high] = pair.map((value) => figure(fixed(value, scaleDecimals(scale))));
+    return { low, high };
+  };
+  const proven =
+    window.proven_low_g !== null && window.proven_high_g !== null
+      ? stepInside(window.proven_low_g, window.proven_high_g, step_g)
+      : null;
+  if (proven) return t('%(low)s – %(high)s proven in', write(proven));
+  const accepted = stepInside(window.accept_low_g, window.accept_high_g, step_g);
+  return accepted
+    ? t('%(low)s – %(high)s in, unproven', write(accepted))
+    : t('no step of this scale is in');
+}
+
+/** @param {Weighing} weighing */
+export function scaleNotes({ advice, scale }) {
+  const notes = [];
+  if (advice.cautions.includes('proves_in_part')) {
+    const size = figure(fixed(advice.smallest_cup_g ?? 0, 1));
+    notes.push(t('Scale %(code)s proves this cup only in part (below %(size)s g), from the display step only.', { code: scale.code, size }));
+  }
+  if (advice.cautions.includes('over_largest')) {
+    notes.push(t('This cup is above the largest for this system. Heat builds up: split it, see the data sheet.'));
+  }
+  return notes.map((text) => warning(text));
+}
