@@ -149,6 +149,9 @@ def test_two_applications_live_side_by_side(tmp_path: Path) -> None:
 SCRIPTS = sorted(
     path for path in STATIC.rglob("*.js") if "vendor" not in path.relative_to(STATIC).parts
 )
+IMPURE_JS = (
+    r"\bdocument\b|\bwindow\.[a-zA-Z]+\(|\bfetch\b|indexedDB|Date\.now|Math\.random|new Date\(\)"
+)
 JS_OWNERS = {
     r"\bindexedDB\b": {"bench/log/store.js", "bench/rescue.js"},
     r"\bfetch\(": {"bench/network.js", "worker.js"},
@@ -166,8 +169,7 @@ def test_scripts_keep_to_their_work(path: Path) -> None:
     for pattern, owners in JS_OWNERS.items():
         assert name in owners or not re.search(pattern, text), pattern
     if name.startswith("bench/trade/"):
-        impure = r"\bdocument\b|\bwindow\.[a-zA-Z]+\(|\bfetch\b|indexedDB|Date\.now|Math\.random|new Date\(\)"
-        assert not re.search(impure, text)
+        assert not re.search(IMPURE_JS, text)
 
 
 def js_imports(path: Path) -> list[Path]:
