@@ -185,6 +185,12 @@ class Phone:
             dialog.locator("textarea").fill(reason)
         dialog.get_by_role("button", name=text).tap()
 
+    def send_now(self) -> None:
+        """Send what is unsent, and see that nothing is left."""
+        self.open("#/phone")
+        self.page.get_by_role("button", name="Send now").tap()
+        expect(self.page.locator("dd").first).to_have_text("none")
+
     def does_say(self, text: str) -> None:
         """The screen or the question on it says this."""
         expect(self.page.locator("body")).to_contain_text(text)

@@ -1,5 +1,6 @@
 """The phone's own log: its ids, its CSV, and what it does when it cannot save."""
 
+import sqlite3
 from dataclasses import replace
 from random import Random
 
@@ -115,9 +116,7 @@ def test_rows_that_were_sent_stay_on_the_phone(
     phone.take("ply 1")
     phone.say_who()
     phone.read("8.4")
-    phone.open("#/phone")
-    phone.page.get_by_role("button", name="Send now").tap()
-    expect(phone.page.locator("dd").first).to_have_text("none")
+    phone.send_now()
     assert len(phone.rows()) == 2
 
 
@@ -129,13 +128,8 @@ def test_a_server_that_holds_less_than_it_said_gets_the_rows_again(
     phone.take("ply 1")
     phone.say_who()
     phone.read("8.4")
-    phone.open("#/phone")
-    send = phone.page.get_by_role("button", name="Send now")
-    send.tap()
-    expect(phone.page.locator("dd").first).to_have_text("none")
+    phone.send_now()
     own_server.kill()
-    import sqlite3
-
     database = sqlite3.connect(own_server.data_dir / "companion.sqlite3")
     log_id = phone.fact("log_id")
     with database:
@@ -143,9 +137,7 @@ def test_a_server_that_holds_less_than_it_said_gets_the_rows_again(
         database.execute("UPDATE server SET epoch = '00000000-0000-4000-8000-000000000001'")
     database.close()
     own_server.start()
-    send.tap()
-    expect(send).to_be_enabled()
-    expect(phone.page.locator("dd").first).to_have_text("none")
+    phone.send_now()
     exported = own_server.command("export", "--log", log_id).stdout
     assert len(exported.splitlines()) == 3
 

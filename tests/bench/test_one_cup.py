@@ -97,15 +97,12 @@ def test_it_weighs_with_the_server_dead_and_brings_the_rows_home(
     assert len(on_the_phone) == 12
 
     own_server.start()
-    phone.page.goto(f"{own_server.url}/bench/#/phone")
-    phone.page.get_by_role("button", name="Send now").tap()
-    expect(phone.page.locator("dd").first).to_have_text("none")
+    phone.send_now()
 
     log_id = phone.fact("log_id")
     exported = own_server.command("export", "--log", log_id)
     # Sending again changes nothing: every row is there once.
-    phone.page.get_by_role("button", name="Send now").tap()
-    phone.page.wait_for_timeout(300)
+    phone.send_now()
     assert own_server.command("export", "--log", log_id).stdout == exported.stdout
     expected = (EXPECTED / "one-cup.csv").read_bytes().decode()
     assert masked(_exact(exported.stdout), log_id) == expected
