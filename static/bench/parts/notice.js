@@ -32,7 +32,10 @@ export function ask({ kind = 'ask', title, lines = [], shape = null, answers, re
     };
     field?.addEventListener('input', allow);
     allow();
+    // A question covers the page, and with it the word that everything here is invented.
+    const demo = document.querySelector('.demo-mark')?.cloneNode(true);
     dialog.append(
+      ...(demo ? [demo] : []),
       el('div', { class: 'notice-head' }, shape, el('h1', { id: 'notice-title' }, title)),
       ...lines.map((line) => el('p', {}, line)),
       ...(field ? [el('label', { for: 'reason' }, reason ?? ''), field] : []),

@@ -63,6 +63,7 @@ function scrapStep(weighing) {
     mixed: t('It is mixed: it is too late to correct it.'),
     mixing_too_long: t('Mixing began more than 3 minutes ago: it is too late to correct it.'),
     pot_life_third: t('A third of the pot life is over: it is too late to correct it.'),
+    part_missing: t('One of the two parts was never weighed.'),
     reading_missing: t('A reading is missing, so how much went in is not known.'),
     no_first_reading: t('The empty cup was never read.'),
     falling_reading: t('The display went down between two readings.'),
