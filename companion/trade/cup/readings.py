@@ -104,6 +104,8 @@ class _Tally:
         """A reading that is gone: what it ended runs on into the next pour."""
         if row.kind == "weighed" and row.component != "cup":
             self.merged.add(row.component)
+            # Reading it again is what mends it.
+            self.last_id, self.last_component = row.event_id, row.component
         elif row.kind != "weighed":
             self._fail("reading_missing")
 
@@ -167,6 +169,10 @@ class _Tally:
         self.unknown = self.unknown or reason
 
     def result(self) -> Readings:
+        poured = {pour.component for pour in self.pours if pour.net_g > 0}
+        # Something was added to a cup that could be judged, and its reading was struck.
+        if self.merged and {"a", "b"} <= poured:
+            self._fail("reading_missing")
         return Readings(
             pours=tuple(self.pours),
             cup_g=self.cup_g,

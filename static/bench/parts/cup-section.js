@@ -1,7 +1,8 @@
 /**
  * The cup in section: real proportions, part A plain, hardener hatched, a letter on each layer.
  */
-import { t } from '../words.js';
+import { fixed } from '../trade/numbers.js';
+import { figure, t } from '../words.js';
 import { svg } from './el.js';
 
 const TOP = 14;
@@ -46,7 +47,7 @@ function merge(layers) {
 /** @param {{component: string, net_g: number}[]} layers */
 function description(layers) {
   if (layers.length === 0) return t('Empty cup');
-  const parts = layers.map((layer) => `${layer.component.toUpperCase()} ${layer.net_g.toFixed(1)} g`);
+  const parts = layers.map((layer) => `${layer.component.toUpperCase()} ${figure(fixed(layer.net_g, 1))} g`);
   return t('Cup with %(layers)s', { layers: parts.join(', ') });
 }
 

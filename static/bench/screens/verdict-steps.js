@@ -75,7 +75,7 @@ function scrapStep(weighing) {
     [
       el('a', { class: 'action', href: `#/scrap/${known.code}` }, t('Scrap this cup')),
       button('second', t('Keep as a sample'), () => weighing.keep([{ kind: 'sampled', note: advice.reason }])),
-      cup.unknown ? null : quietRow(weighing),
+      cup.unknown && !cup.last_reading_id ? null : quietRow(weighing),
     ],
   );
 }

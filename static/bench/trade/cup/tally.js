@@ -36,7 +36,12 @@ export class Tally {
    */
   miss(row) {
     if (row.kind !== 'weighed') this.fail('reading_missing');
-    else if (row.component !== 'cup') this.merged.add(row.component);
+    else if (row.component !== 'cup') {
+      this.merged.add(row.component);
+      // Reading it again is what mends it.
+      this.lastId = row.event_id;
+      this.lastComponent = row.component;
+    }
   }
 
   /**
@@ -133,6 +138,9 @@ export class Tally {
 
   /** @returns {Readings} */
   result() {
+    const poured = new Set(this.pours.filter((pour) => pour.net_g > 0).map((pour) => pour.component));
+    // Something was added to a cup that could be judged, and its reading was struck.
+    if (this.merged.size > 0 && poured.has('a') && poured.has('b')) this.fail('reading_missing');
     return {
       pours: this.pours,
       cup_g: this.cupG,
