@@ -23,6 +23,10 @@ def phone_options(playwright: Playwright, locale: str = "en-GB") -> dict[str, An
     return {**device, "viewport": PHONE, "screen": PHONE, "locale": locale}
 
 
+#: What a browser says of a server that was killed, in the middle of an answer or before.
+SERVER_AWAY = ("net::ERR_CONNECTION_", "net::ERR_EMPTY_RESPONSE")
+
+
 class Phone:
     """One phone with a storage of its own that outlives its browser."""
 
@@ -63,7 +67,7 @@ class Phone:
         """Keep what a page complains of, but for a server that is away."""
 
         def note(text: str) -> None:
-            if "ERR_CONNECTION_REFUSED" not in text:
+            if not any(sign in text for sign in SERVER_AWAY):
                 self.complaints.append(text)
 
         page.on("pageerror", lambda error: note(str(error)))
