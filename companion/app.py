@@ -39,7 +39,7 @@ def open_store(config: Config) -> Store:
     config.data_dir.mkdir(parents=True, exist_ok=True, mode=0o700)
     store = Store(config.database_url)
     store.migrate()
-    found(store, demo=config.demo)
-    if config.demo and is_empty(store):
+    # Records keep the kind they were made as: a real shop never gets invented cards.
+    if found(store, demo=config.demo).demo and is_empty(store):
         load_demo(store)
     return store

@@ -2,7 +2,7 @@
 
 from .trade.errors import CompanionError, OutOfRange
 
-__all__ = ["CompanionError", "Malformed", "NotKnown", "OutOfRange", "TooLarge"]
+__all__ = ["CompanionError", "Malformed", "NotKnown", "OtherShop", "OutOfRange", "TooLarge"]
 
 
 class Malformed(CompanionError):
@@ -35,3 +35,14 @@ class NotKnown(CompanionError):
         self.field = field
         self.value = value
         super().__init__(f"{field} {value!r} is not known here")
+
+
+class OtherShop(CompanionError):
+    """Rows were sent that belong to the records of another server."""
+
+    http_hint = 409
+
+    def __init__(self, wanted: str, own: str) -> None:
+        self.wanted = wanted
+        self.own = own
+        super().__init__(f"the rows are meant for server {wanted}, this is {own}")

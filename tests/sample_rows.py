@@ -16,7 +16,7 @@ def event_id(number: int) -> str:
     return f"019abcde-0000-7000-8000-{number:012d}"
 
 
-def row(number: int, **fields: str) -> Row:
+def row(number: int, **fields: str | int) -> Row:
     """Row of one cup, following the row before it."""
     base = Row(
         log_id=LOG_ID,

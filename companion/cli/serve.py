@@ -11,8 +11,13 @@ from granian.log import LogLevels
 
 from ..app import open_store
 from ..config import Config, default_data_dir
+from ..errors import OutOfRange
+from ..records.catalogue import identity
 
 DEFAULT_PORT = 8035
+#: The demo has a port of its own, for a browser keeps what a phone weighed by address: invented
+#: cups and real ones must never lie in the same log.
+DEMO_PORT = 8036
 #: One process writes; threads let a slow phone wait without holding up another.
 THREADS = 4
 
@@ -21,7 +26,9 @@ def add_commands(commands: Any) -> None:
     """Hang the command on the parser."""
     command = commands.add_parser("serve", help="serve office and bench", description=__doc__)
     command.add_argument("--demo", action="store_true", help="serve the invented demo workshop")
-    command.add_argument("--port", type=_port, default=DEFAULT_PORT, help="port on this machine")
+    command.add_argument(
+        "--port", type=_port, help=f"port on this machine ({DEFAULT_PORT}, demo {DEMO_PORT})"
+    )
     command.add_argument("--data", type=Path, metavar="DIR", help="folder of the records")
     command.set_defaults(run=run)
 
@@ -36,16 +43,22 @@ def run(options: argparse.Namespace) -> int:
     """Serve until stopped."""
     config = Config(options.data or default_data_dir(options.demo), options.demo)
     # Open once here, so that records that cannot be opened end the command with a plain line.
-    open_store(config).close()
+    store = open_store(config)
+    is_demo = identity(store).demo
+    store.close()
+    if is_demo != config.demo:
+        kind = "the demo workshop, with --demo" if is_demo else "a real shop, without --demo"
+        raise OutOfRange("--data", config.data_dir, kind)
     os.environ["COMPANION_DATA"] = str(config.data_dir.absolute())
     os.environ["COMPANION_DEMO"] = "1" if config.demo else "0"
-    address = f"http://127.0.0.1:{options.port}"
+    port = options.port or (DEMO_PORT if config.demo else DEFAULT_PORT)
+    address = f"http://127.0.0.1:{port}"
     print(f"Office: {address}/\nBench:  {address}/bench/\nRecords in {config.data_dir}", flush=True)
     Granian(
         "companion.app:create_app",
         factory=True,
         address="127.0.0.1",
-        port=options.port,
+        port=port,
         interface=Interfaces.WSGI,
         workers=1,
         blocking_threads=THREADS,

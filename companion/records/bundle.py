@@ -2,13 +2,15 @@
 
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
+from datetime import timedelta
 from typing import Any
 
 from ..trade.cards import Container, CupType, Job, Lot, ScaleCard, SystemCard
 from ..trade.rows import COLUMNS, Row
+from ..trade.times import format_utc, parse_utc
 from . import catalogue, plans
 from .store import Store
-from .trace import open_cups, started_codes
+from .trace import open_cups, shared_cups, started_codes
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,15 +29,20 @@ class Bundle:
     open_cups: list[dict[str, Any]]
 
 
-def gather(store: Store, identity: catalogue.ServerIdentity) -> Bundle:
-    """Collect the bundle: newest cards, every revision an open cup uses, planned and open cups."""
+#: How long the end of a cup that several phones wrote to is told to all of them.
+SHARED_FOR = timedelta(days=60)
+
+
+def gather(store: Store, identity: catalogue.ServerIdentity, now_utc: str) -> Bundle:
+    """Collect the bundle: newest cards, revisions in use, planned and open cups."""
     open_groups = open_cups(store)
+    plans_made = plans.every(store)
+    systems_in_use = {group[0].system for group in open_groups}
+    systems_in_use |= {plan.system for plan in plans_made}
     ended = started_codes(store) - {group[0].cup for group in open_groups}
     return Bundle(
         identity=identity,
-        systems=_cards(
-            catalogue.every(store, SystemCard), {group[0].system for group in open_groups}
-        ),
+        systems=_cards(catalogue.every(store, SystemCard), systems_in_use),
         scales=_cards(catalogue.every(store, ScaleCard), {group[0].scale for group in open_groups}),
         cup_types=[asdict(card) for card in catalogue.latest(store, CupType)],
         lots=[asdict(card) for card in catalogue.latest(store, Lot)],
@@ -43,11 +50,20 @@ def gather(store: Store, identity: catalogue.ServerIdentity) -> Bundle:
         jobs=[asdict(card) for card in catalogue.latest(store, Job)],
         people=catalogue.all_people(store),
         # The plan of an open cup still tells its cup type.
-        planned_cups=[asdict(cup) for cup in plans.every(store) if cup.code not in ended],
+        planned_cups=[asdict(cup) for cup in plans_made if cup.code not in ended],
         open_cups=[
-            {"code": group[0].cup, "rows": [_fields(row) for row in group]} for group in open_groups
+            {"code": group[0].cup, "rows": [_fields(row) for row in group]}
+            for group in [*open_groups, *_ended_elsewhere(store, open_groups, now_utc)]
         ],
     )
+
+
+def _ended_elsewhere(
+    store: Store, open_groups: Sequence[Sequence[Row]], now_utc: str
+) -> list[list[Row]]:
+    known = {group[0].event_id for group in open_groups}
+    since = format_utc(parse_utc(now_utc) - SHARED_FOR)
+    return [group for group in shared_cups(store, since) if group[0].event_id not in known]
 
 
 def _cards(every: Sequence[SystemCard | ScaleCard], in_use: set[str]) -> list[dict[str, Any]]:

@@ -13,7 +13,10 @@ from typing import Any
 
 from alembic import command
 from alembic.config import Config as AlembicConfig
+from alembic.util import CommandError
 from sqlalchemy import Connection, create_engine, event
+
+from ..errors import OutOfRange
 
 BUSY_TIMEOUT_S = 5.0
 _MIGRATIONS = Path(__file__).parent / "migrations"
@@ -49,7 +52,11 @@ class Store:
         config.set_main_option("script_location", str(_MIGRATIONS).replace("%", "%%"))
         with self.write() as connection:
             config.attributes["connection"] = connection
-            command.upgrade(config, "head")
+            try:
+                command.upgrade(config, "head")
+            except CommandError as error:
+                url = str(self.engine.url)
+                raise OutOfRange("records", url, "records this version knows") from error
 
     def close(self) -> None:
         """Give up every connection."""

@@ -7,14 +7,12 @@ from sqlalchemy import case, func, select
 
 from ..trade.cards import ScaleCard, SystemCard
 from ..trade.chain import cups
-from ..trade.cup import Cup, CupState, fold
+from ..trade.cup import ENDINGS, Cup, fold
 from ..trade.rows import Row
 from .catalogue import every
 from .log import all_rows, rows_of_cups
 from .schema import rows
 from .store import Store
-
-_ENDINGS = ("scrapped", "sampled", "leftover")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +56,7 @@ def latest_stories(store: Store, limit: int) -> list[CupStory]:
 
 def open_cups(store: Store) -> list[list[Row]]:
     """Rows of every cup that has not come to its end."""
-    ends = func.sum(case((rows.c.kind.in_(_ENDINGS), 1), else_=0))
+    ends = func.sum(case((rows.c.kind.in_(ENDINGS), 1), else_=0))
     starts = func.sum(case((rows.c.kind == "cup_started", 1), else_=0))
     strikes = func.sum(case((rows.c.kind == "voided", 1), else_=0))
     # A label may have been used twice, and an ending may have been struck: look closer then.
@@ -73,10 +71,29 @@ def open_cups(store: Store) -> list[list[Row]]:
     return [group for group in cups(rows_of_cups(store, codes)) if not _ended(group)]
 
 
+def shared_cups(store: Store, since: str) -> list[list[Row]]:
+    """Rows of cups that more than one phone wrote to, and that changed since a moment.
+
+    A phone that only knows the beginning of such a cup would otherwise take it for open still,
+    and ask for hardener again.
+
+    :param since: RFC 3339, UTC.
+    """
+    query = (
+        select(rows.c.cup)
+        .where(rows.c.cup != "")
+        .group_by(rows.c.cup)
+        .having((func.count(rows.c.log_id.distinct()) > 1) & (func.max(rows.c.received_at) > since))
+    )
+    with store.read() as connection:
+        codes = list(connection.scalars(query))
+    return cups(rows_of_cups(store, codes))
+
+
 def _ended(group: Iterable[Row]) -> bool:
     listed = list(group)
     voided = {row.refers_to for row in listed if row.kind == "voided"}
-    return any(row.kind in _ENDINGS and row.event_id not in voided for row in listed)
+    return any(row.kind in ENDINGS and row.event_id not in voided for row in listed)
 
 
 def _tell(store: Store, found: Iterable[Row]) -> list[CupStory]:
@@ -95,8 +112,3 @@ def started_codes(store: Store) -> set[str]:
     query = select(rows.c.cup).where(rows.c.kind == "cup_started")
     with store.read() as connection:
         return set(connection.scalars(query))
-
-
-def is_open(story: CupStory) -> bool:
-    """Whether the cup has not come to its end."""
-    return story.cup is None or story.cup.state is not CupState.CLOSED

@@ -25,7 +25,7 @@ def rescue() -> Response:
 
 
 def _page(template: str) -> Response:
-    demo = state().config.demo
+    demo = state().identity.demo
     response = Response(
         render_template(
             template,
@@ -42,7 +42,7 @@ def _page(template: str) -> Response:
 def worker() -> Response:
     """The service worker, with its version and file list filled in."""
     text = (folder("static") / "worker.js").read_text(encoding="utf-8")
-    version = assembly.app_version(state().config.demo)
+    version = assembly.app_version(state().identity.demo)
     files = json.dumps(assembly.file_list())
     head = f"const VERSION = {json.dumps(version)};\nconst FILES = {files};\n"
     response = Response(head + text, content_type="text/javascript; charset=utf-8")

@@ -13,7 +13,7 @@ from flask_babel import gettext as _
 from sqlalchemy.exc import OperationalError
 from werkzeug.exceptions import HTTPException, RequestEntityTooLarge
 
-from ..errors import CompanionError, Malformed, NotKnown, OutOfRange
+from ..errors import CompanionError, Malformed, NotKnown, OtherShop, OutOfRange
 
 _LONGEST_VALUE = 120
 
@@ -52,6 +52,8 @@ def _companion_error(error: CompanionError) -> Response:
         return problem(error.http_hint, "out_of_range", error.field, error.value, error.allowed)
     if isinstance(error, Malformed):
         return problem(error.http_hint, error.problem, error.where, "", error.allowed)
+    if isinstance(error, OtherShop):
+        return problem(error.http_hint, "other_server", "Server-Id", error.wanted, error.own)
     if isinstance(error, NotKnown):
         return problem(error.http_hint, "not_known", error.field, error.value)
     return problem(error.http_hint, "refused", "", str(error))

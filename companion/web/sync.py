@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 
 from flask import Blueprint, Response, jsonify, request
 
-from ..errors import Malformed, OutOfRange, TooLarge
+from ..errors import Malformed, OtherShop, OutOfRange, TooLarge
 from ..records import bundle as bundles
 from ..records import labels, log
 from ..trade.times import parse_utc
@@ -28,6 +28,7 @@ MAX_BYTES = 256 * 1024
 def append_rows(log_id: str) -> Response:
     """Take rows of one phone's log."""
     _require_log_id(log_id)
+    _require_this_shop()
     body = _whole_body()
     digest = request.headers["Content-Digest"]
     lines = read_log(body)
@@ -50,7 +51,7 @@ def append_rows(log_id: str) -> Response:
 @blueprint.get("/bundle")
 def bundle() -> Response:
     """All a phone needs to work without this server."""
-    text, etag = pack(bundles.gather(state().store, state().identity))
+    text, etag = pack(bundles.gather(state().store, state().identity, now_utc()))
     response = Response(text, content_type="application/json")
     response.set_etag(etag)
     response.headers["Cache-Control"] = "no-cache"
@@ -78,6 +79,16 @@ def health() -> Response:
 def _require_log_id(log_id: str) -> None:
     if not is_log_id(log_id):
         raise OutOfRange("log_id", log_id, "a lower-case UUID")
+
+
+def _require_this_shop() -> None:
+    """Rows meant for another shop must not even be kept here.
+
+    :raises OtherShop: the phone knows another server under this address.
+    """
+    wanted, own = request.headers.get("Server-Id", ""), state().identity.server_id
+    if wanted not in ("", own):
+        raise OtherShop(wanted, own)
 
 
 def _whole_body() -> bytes:

@@ -108,6 +108,18 @@ export function plannedCups() {
     }));
 }
 
+/**
+ * Whether another cup that has not ended carries the same label.
+ * @param {KnownCup} cup
+ */
+export function hasTwin(cup) {
+  const others = groups(known.rows.filter((row) => row.cup === cup.code)).map(tell);
+  return others.some(
+    (other) =>
+      other.cup?.state !== 'closed' && other.rows[0].event_id !== cup.rows[0]?.event_id,
+  );
+}
+
 /** @returns {PlannedCup[]} cups planned in the office and on this phone */
 function plans() {
   return [...known.own_plans, ...(known.bundle?.planned_cups ?? [])];
@@ -120,7 +132,9 @@ function plans() {
  */
 export function cupLabelled(code) {
   const started = groups(known.rows.filter((row) => row.cup === code)).map(tell);
-  return started.at(-1) ?? plannedCups().find((cup) => cup.code === code) ?? null;
+  // Two phones may have started the same label: this phone goes on with the cup it wrote to.
+  const own = started.filter((cup) => cup.rows.some((row) => row.log_id === known.log_id));
+  return own.at(-1) ?? started.at(-1) ?? plannedCups().find((cup) => cup.code === code) ?? null;
 }
 
 /**
@@ -132,6 +146,21 @@ function tell(rows) {
   const system = systemNamed(start.system);
   const scale = scaleNamed(start.scale);
   const plan = plans().find((cup) => cup.code === start.cup) ?? null;
-  const cup = system && scale ? fold(rows, system, scale) : null;
+  const cup = system && scale ? foldOrNothing(rows, system, scale) : null;
   return { code: start.cup, plan, rows, system, scale, cup };
+}
+
+/**
+ * One cup that cannot be folded must not take the others with it.
+ * @param {Row[]} rows
+ * @param {SystemCard} system
+ * @param {ScaleCard} scale
+ */
+function foldOrNothing(rows, system, scale) {
+  try {
+    return fold(rows, system, scale);
+  } catch (error) {
+    console.error(error);
+    return null;
+  }
 }

@@ -4,9 +4,11 @@ import { facts, keepFacts } from './log/bench-log.js';
 import { onBlocked } from './log/store.js';
 import { el } from './parts/el.js';
 import { banner } from './parts/notice.js';
-import { appVersion, changes, write } from './record.js';
+import { appVersion, changes } from './record.js';
 import { canChoice } from './screens/cans.js';
+import { faultScreen } from './screens/stops.js';
 import { crewScreen } from './screens/crew.js';
+import { keep } from './screens/keep.js';
 import { nextCupsScreen } from './screens/next-cups.js';
 import { phoneScreen } from './screens/phone.js';
 import { scrapScreen } from './screens/scrap.js';
@@ -22,7 +24,7 @@ import { stayAwake } from './wake.js';
 async function scrap(code) {
   const known = cupLabelled(code);
   if (!known || known.rows.length === 0) return nextCupsScreen();
-  return scrapScreen(code, (reason) => write(known, [{ kind: 'scrapped', note: reason }]), known);
+  return scrapScreen(code, (reason) => keep(known, [{ kind: 'scrapped', note: reason }]), known);
 }
 
 /** @param {string} code */
@@ -32,7 +34,17 @@ async function chooseCan(code) {
   return weighing ? canChoice(weighing) : weighScreen(code);
 }
 
+/** Draw the screen of the address; a fault of one screen must not leave a dead page. */
 async function show() {
+  try {
+    await screenOfAddress();
+  } catch (error) {
+    console.error(error);
+    faultScreen();
+  }
+}
+
+async function screenOfAddress() {
   const [name = '', ...rest] = location.hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
   stayAwake(name === 'weigh' || name === 'cans');
   switch (name) {
@@ -67,7 +79,6 @@ async function start() {
   const offered = JSON.parse(document.getElementById('languages')?.textContent ?? '{}');
   const spoken = navigator.languages.map((tag) => tag.split('-')[0]).find((code) => code in offered);
   await speak(language ?? spoken ?? 'en').catch(() => {});
-  await refresh();
   window.addEventListener('hashchange', () => void show());
   changes.addEventListener('change', follow);
   changes.addEventListener('written', () => void sync(appVersion));
@@ -75,7 +86,8 @@ async function start() {
     await refresh();
     follow();
   });
-  await show();
+  // Sending and updating go on whatever a screen does.
+  await refresh().then(show, faultScreen);
   document.documentElement.dataset.started = 'yes';
   keepInSync(appVersion);
   watchWorker((reload) => {

@@ -3,7 +3,7 @@
  * answered for exactly the bytes that were sent; everything else means "unknown", and the same
  * rows are sent again. There is one sender, and it never gives up.
  */
-import { allRows, facts, keepAnswer, keepFacts, unsent } from './log/bench-log.js';
+import { addCodes, allRows, facts, keepAnswer, keepFacts, unsent } from './log/bench-log.js';
 import { writeLog } from './log/csv.js';
 import { fetchBundle, postCodes, postRows } from './network.js';
 
@@ -118,6 +118,7 @@ async function send(rows, appVersion) {
     'Row-Count': String(rows.length),
     'Sent-At': new Date().toISOString(),
     'Codes-Left': String(known.codes?.length ?? 0),
+    ...(known.server ? { 'Server-Id': known.server } : {}),
     'App-Version': appVersion,
   });
   const problem = distrust(answer, known, digest);
@@ -136,6 +137,8 @@ async function send(rows, appVersion) {
  */
 function distrust(answer, known, digest) {
   if (answer === null || typeof answer !== 'object') return 'unknown_answer';
+  if (answer.type === 'urn:companion:problem:other_server') return 'other_server';
+  if (answer.type === 'urn:companion:problem:records_not_writable') return 'records_not_writable';
   if (answer.log_id !== known.log_id || answer.digest !== digest) return 'unknown_answer';
   if (!Number.isInteger(answer.have_upto) || !Array.isArray(answer.missing)) return 'unknown_answer';
   if (!Array.isArray(answer.results) || !Array.isArray(answer.codes)) return 'unknown_answer';
@@ -149,16 +152,18 @@ function distrust(answer, known, digest) {
  * @returns {Holdings}
  */
 function holdingsOf(answer, before) {
+  const same = before?.epoch === answer.epoch ? before : undefined;
   const numbers = answer.results.map((/** @type {any} */ result) => result.seq ?? 0);
   /** @type {Record<string, string>} */
-  const aside = before?.epoch === answer.epoch ? { ...before?.aside } : {};
+  const aside = { ...same?.aside };
   for (const { seq, status, reason } of answer.results) {
     if (status === 'conflict' || status === 'quarantined') aside[seq] = `${status}: ${reason}`;
   }
   return {
     server_id: answer.server_id,
     epoch: answer.epoch,
-    highest: Math.max(answer.have_upto, ...numbers),
+    // Only what this phone has sent counts as held; what somebody imported may be a cut-off copy.
+    highest: Math.max(same?.highest ?? 0, ...numbers),
     missing: answer.missing,
     at: answer.server_time,
     aside,
@@ -177,10 +182,12 @@ async function refreshBundle() {
       bundle_etag: fresh.etag,
       server: fresh.bundle.server_id,
     });
-    // After a restore the server may hold less than it once said.
-    if (known.holdings && known.holdings.epoch !== fresh.bundle.epoch) {
-      await keepFacts({ holdings: undefined });
-    }
+  }
+  // After a restore the server may hold less than it once said. Looked at on every turn, so that
+  // a phone that dies right here does not forget it.
+  const epoch = (fresh?.bundle ?? known.bundle)?.epoch;
+  if (known.holdings && epoch && known.holdings.epoch !== epoch) {
+    await keepFacts({ holdings: undefined });
   }
   return (known.codes?.length ?? 0) < REFILL_BELOW ? refillCodes(known.log_id) : '';
 }
@@ -200,8 +207,7 @@ function isBundle(bundle) {
 async function refillCodes(logId) {
   const answer = await postCodes(logId);
   if (answer?.log_id !== logId || !Array.isArray(answer?.codes)) return 'unknown_answer';
-  const { codes } = await facts('codes');
-  await keepFacts({ codes: [...new Set([...(codes ?? []), ...answer.codes])] });
+  await addCodes(answer.codes);
   return '';
 }
 

@@ -326,6 +326,6 @@ export interface Advice {
   total_g: number | null;
   smallest_cup_g: number | null;
   /** why only scrapping is left or this scale cannot be used; with `none` how the cup ended */
-  reason: CorrectionEnd | UnknownReason | Ending | 'scale_too_coarse' | 'part_missing';
+  reason: CorrectionEnd | UnknownReason | Ending | 'scale_too_coarse' | 'over_capacity' | 'part_missing';
   cautions: Caution[];
 }

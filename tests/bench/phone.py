@@ -192,7 +192,10 @@ class Phone:
     def send_now(self) -> None:
         """Send what is unsent, and see that nothing is left."""
         self.open("#/phone")
+        # The screen is drawn anew when the turn is over.
+        self.page.locator("dl").evaluate("(list) => list.classList.add('before')")
         self.page.get_by_role("button", name="Send now").tap()
+        expect(self.page.locator("dl.before")).to_have_count(0, timeout=LONGEST_WAIT_MS)
         expect(self.page.locator("dd").first).to_have_text("none")
 
     def does_say(self, text: str) -> None:

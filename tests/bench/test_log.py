@@ -154,5 +154,9 @@ def test_another_server_is_not_believed(own_server: RunningServer, make_phone: M
         phone.page.get_by_role("button", name="Send now").tap()
         phone.does_say("another server answered, nothing counts as sent")
         expect(phone.page.locator("dd").first).to_have_text("2 rows")
+        # Nothing of one shop lies in the records of the other.
+        exported = other.command("export", "--log", phone.fact("log_id")).stdout
+        assert len(exported.splitlines()) == 1
+        phone.complaints.clear()
     finally:
         other.kill()

@@ -78,6 +78,32 @@ def test_it_notes_how_far_the_clock_of_the_phone_is_off(app: Flask, client: Flas
     assert phone.clock_offset_ms is not None and phone.clock_offset_ms > 6 * 365 * 86400 * 1000
 
 
+def test_rows_meant_for_another_shop_are_not_kept(app: Flask, client: FlaskClient) -> None:
+    answer = post(client, BODY, Server_Id="11111111-1111-4111-8111-111111111111")
+    assert answer.status_code == 409
+    assert answer.get_json()["type"] == "urn:companion:problem:other_server"
+    assert held(app) == [] and strays(app) == []
+    own = app.extensions["companion"].identity.server_id
+    assert post(client, BODY, Server_Id=own).status_code == 200
+
+
+def test_the_end_of_a_cup_two_phones_wrote_to_is_told_to_both(client: FlaskClient) -> None:
+    post(client, BODY)
+    end = row(4, log_id=OTHER_LOG_ID, seq=1, kind="scrapped", component="", value="", unit="")
+    body = write_log([end]).encode()
+    client.post(
+        URL.replace(LOG_ID, OTHER_LOG_ID),
+        data=body,
+        headers={
+            "Content-Type": "text/csv",
+            "Content-Digest": content_digest(body),
+            "Row-Count": "1",
+        },
+    )
+    told = [cup["rows"] for cup in bundle(client)["open_cups"] if cup["code"] == "7K2QMS"]
+    assert [found["kind"] for found in told[0]][-1] == "scrapped"
+
+
 BROKEN = {
     "digest of another body": ({"Content_Digest": content_digest(b"other")}, 400, "digest"),
     "no digest": ({"Content_Digest": ""}, 400, "digest"),
@@ -96,7 +122,7 @@ BROKEN = {
 def test_it_refuses_a_body_it_cannot_be_sure_of(
     app: Flask, client: FlaskClient, changes: dict[str, str], status: int, kind: str
 ) -> None:
-    answer = post(client, BODY, **{"rows": 3, **changes})  # type: ignore[arg-type]
+    answer = post(client, BODY, **{"rows": 3, **changes})
     assert answer.status_code == status
     assert answer.content_type == "application/problem+json"
     problem = answer.get_json()

@@ -5,7 +5,7 @@ and run alike on the phone and on the server.
 """
 
 from .advice import Action, Advice, advise
-from .fold import fold
+from .fold import ENDINGS, fold
 from .state import Cup, CupState, LotUse, Use
 
-__all__ = ["Action", "Advice", "Cup", "CupState", "LotUse", "Use", "advise", "fold"]
+__all__ = ["ENDINGS", "Action", "Advice", "Cup", "CupState", "LotUse", "Use", "advise", "fold"]

@@ -140,6 +140,9 @@ def _plan(bench: _Bench) -> Advice:
     warn_g = smallest_cup_g(system.ratio, system.tolerance, variance_g2, WARN_SHARE)
     if planned_g is not None and planned_g < refuse_g - STEP_GUARD:
         return Advice(Action.OTHER_SCALE, smallest_cup_g=refuse_g, reason="scale_too_coarse")
+    empty_g = bench.display_g - bench.cup.part_a_g
+    if empty_g + (planned_g or 0.0) > scale.capacity_g + STEP_GUARD:
+        return Advice(Action.OTHER_SCALE, reason="over_capacity")
     cautions = {
         "gloves": True,
         "proves_in_part": planned_g is not None and planned_g < warn_g,

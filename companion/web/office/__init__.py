@@ -30,6 +30,6 @@ for template_filter in (
 def every_page() -> dict[str, Any]:
     """What the frame around every page needs; no records, so that an error page has it too."""
     return {
-        "demo": state().config.demo,
+        "demo": state().identity.demo,
         "return_to": language.return_to(),
     }

@@ -122,9 +122,26 @@ function inGap(seq, gaps) {
 export function keepAnswer(holdings, codes) {
   return transact('readwrite', async (transaction) => {
     setFact(transaction, 'holdings', holdings);
-    const held = (await fact(transaction, 'codes')) ?? [];
-    setFact(transaction, 'codes', [...new Set([...held, ...codes])]);
+    await put(transaction, codes);
   });
+}
+
+/**
+ * Keep codes the server gave.
+ * @param {string[]} codes
+ */
+export function addCodes(codes) {
+  return transact('readwrite', (transaction) => put(transaction, codes));
+}
+
+/**
+ * Within one transaction, or a code that is being used could come back.
+ * @param {IDBTransaction} transaction
+ * @param {string[]} codes
+ */
+async function put(transaction, codes) {
+  const held = (await fact(transaction, 'codes')) ?? [];
+  setFact(transaction, 'codes', [...new Set([...held, ...codes])]);
 }
 
 /**

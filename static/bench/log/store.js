@@ -80,7 +80,8 @@ export async function transact(mode, work) {
     return await attempt(mode, work);
   } catch (error) {
     // A browser may close the store behind our back while the page sleeps: open it anew, once.
-    if (!(error instanceof DOMException) || !/InvalidState|Unknown/.test(error.name)) throw error;
+    const stale = error instanceof DOMException && /InvalidState|Unknown/.test(error.name);
+    if (!stale && !(error instanceof StoreError && error.message === 'open')) throw error;
     opening = null;
     return attempt(mode, work);
   }

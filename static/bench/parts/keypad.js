@@ -24,7 +24,17 @@ export function keypad({ label, onread, onchange = () => {}, extra = null }) {
   const back = button('entry-back', '⌫', () => set(typed.slice(0, -1)), {
     'aria-label': t('Delete the last digit'),
   });
-  const read = button('read', t('Read'), () => onread(typed));
+  let reading = false;
+  const take = async () => {
+    if (reading) return;
+    reading = true;
+    try {
+      await onread(typed);
+    } finally {
+      reading = false;
+    }
+  };
+  const read = button('read', t('Read'), take);
   /** @param {string} character */
   const key = (character, name = character) =>
     button('key', character, () => set(typed + character), { 'aria-label': name });
@@ -47,7 +57,7 @@ export function keypad({ label, onread, onchange = () => {}, extra = null }) {
       key(decimalMark(), t('Decimal mark')),
     ),
   );
-  listen(root, { set, typed: () => typed, read: () => onread(typed) });
+  listen(root, { set, typed: () => typed, read: take });
   return root;
 }
 
@@ -66,7 +76,9 @@ function listen(root, pad) {
   document.addEventListener(
     'keydown',
     whileShown((event) => {
-      if (event.ctrlKey || event.metaKey || event.altKey) return;
+      // A key held down is not a second reading; links and lists keep their own keys.
+      if (event.ctrlKey || event.metaKey || event.altKey || event.repeat) return;
+      if (event.target instanceof Element && event.target.closest('a, select, input, dialog')) return;
       if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) pad.read();
       else if (event.key === 'Backspace') pad.set(pad.typed().slice(0, -1));
       else if (event.key.length === 1 && event.key !== ' ') pad.set(pad.typed() + event.key);

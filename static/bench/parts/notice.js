@@ -20,7 +20,6 @@ export function ask({ kind = 'ask', title, lines = [], shape = null, answers, re
     const buttons = answers.map(({ text, value, main }) => {
       const choice = el('button', { type: 'button', class: main ? 'action' : 'second' }, text);
       choice.addEventListener('click', () => {
-        dialog.close();
         dialog.remove();
         resolve({ value, reason: field?.value.trim() ?? '' });
       });
@@ -42,7 +41,12 @@ export function ask({ kind = 'ask', title, lines = [], shape = null, answers, re
       el('div', { class: 'answers' }, ...buttons),
     );
     // A stop is answered, not dismissed.
+    dialog.setAttribute('closedby', 'none');
     dialog.addEventListener('cancel', (event) => event.preventDefault());
+    // A browser lets a second Back through all the same: then it is simply asked again.
+    dialog.addEventListener('close', () => {
+      if (dialog.isConnected) dialog.showModal();
+    });
     document.body.append(dialog);
     dialog.showModal();
   });

@@ -9,7 +9,7 @@ import { REASON_MAY_PASS, canProblem } from '../trade/identity.js';
 import { figure, t } from '../words.js';
 import { cupHeader, draw, warning } from './frame.js';
 import { canRows } from './drafts.js';
-import { display } from './target-words.js';
+import { display, scaleNotes } from './target-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 /** @typedef {import('../types.js').Container} Container */
@@ -135,11 +135,12 @@ export function hardenerStep(weighing) {
     el('h2', {}, t('Tap the can in your hand')),
     canList(weighing, cans, 'b', (can) => openHardener(weighing, can)),
     warning(t('Hardener is corrosive: eyes covered, do not lean over the cup. The pot clock starts when you tap the can.')),
-    advice.cautions.includes('over_largest') ? warning(t('With its hardener this cup is above the largest for this system. Mix fully first, then divide at once.')) : null,
+    ...scaleNotes(weighing),
     el(
       'div',
       { class: 'quiet-row' },
       button('quiet', t('Read A again'), () => weighing.again('again')),
+      button('quiet', t('This can is not on record'), () => openUnrecorded(weighing)),
       el('a', { class: 'quiet', href: `#/scrap/${known.code}` }, t('Scrap')),
     ),
   );
@@ -154,6 +155,29 @@ async function openHardener(weighing, can) {
   const chosen = await checkedCan(weighing, 'b', can);
   if (!chosen) return;
   await weighing.keep([...canRows(chosen), { kind: 'pour_opened', component: 'b' }]);
+}
+
+/**
+ * A can nobody has entered: it may be the right one, so a reason is written and the lot stays open.
+ * @param {Weighing} weighing
+ */
+async function openUnrecorded(weighing) {
+  const { system } = weighing;
+  const wanted = `${system.hardener} (${system.hardener_word})`;
+  const { value, reason } = await ask({
+    kind: 'stop',
+    title: t('Stop'),
+    shape: stopShape(),
+    lines: [t('Read the can. This cup needs %(wanted)s. The lot will be missing from its story.', { wanted })],
+    reason: t('Lot as printed on the can, and the reason'),
+    answers: [
+      { text: t('Take another can'), value: false },
+      { text: t('Use it for this reason'), value: true, main: true },
+    ],
+  });
+  if (!value) return;
+  const can = { component: 'b', container: '', lot: '', reason, note: 'can not on record' };
+  await weighing.keep([...canRows(can), { kind: 'pour_opened', component: 'b' }]);
 }
 
 /**

@@ -17,6 +17,15 @@ export function draw(name, ...children) {
 }
 
 /**
+ * Whether the person is still where a screen began to be drawn; a late one must not draw over it.
+ * @returns {() => boolean}
+ */
+export function stayingHere() {
+  const address = location.hash;
+  return () => location.hash === address;
+}
+
+/**
  * Go to a screen by its address.
  * @param {string} address  for instance `weigh/7K2QMS`
  */
@@ -60,6 +69,11 @@ export function plainHeader(title, back = '') {
     el('a', { class: 'back', href: `#/${back}`, 'aria-label': t('Back') }, '‹'),
     el('h1', {}, title),
   );
+}
+
+/** What to do when two open cups carry one label. */
+export function twinWords() {
+  return t('Another open cup carries this label. Put a new label on one of them before you pour.');
 }
 
 /**

@@ -4,17 +4,20 @@ import { unsent } from '../log/bench-log.js';
 import { el } from '../parts/el.js';
 import { verdictWord } from '../parts/verdict.js';
 import { clock, figure, t, tn } from '../words.js';
-import { draw } from './frame.js';
+import { draw, stayingHere } from './frame.js';
 
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
 
 const DONE_SHOWN = 5;
+const ENDINGS = new Set(['scrapped', 'sampled', 'leftover']);
 
 export async function nextCupsScreen() {
+  const stillHere = stayingHere();
   const started = startedCups();
-  const open = started.filter((known) => known.cup?.state !== 'closed');
-  const done = started.filter((known) => known.cup?.state === 'closed').slice(0, DONE_SHOWN);
+  const open = started.filter((known) => !hasEnded(known));
+  const done = started.filter(hasEnded).slice(0, DONE_SHOWN);
   const { total } = await unsent(1);
+  if (!stillHere()) return;
   draw(
     'next-cups',
     el(
@@ -34,6 +37,12 @@ export async function nextCupsScreen() {
     section(t('Done lately'), done.map(startedCard), 'story'),
     el('a', { class: 'action', href: '#/start' }, t('Start a cup without a plan')),
   );
+}
+
+/** @param {KnownCup} known */
+function hasEnded({ cup, rows }) {
+  // A cup whose card is not known here cannot be folded; its rows still tell its end.
+  return cup ? cup.state === 'closed' : rows.some((row) => ENDINGS.has(row.kind));
 }
 
 function emptyWords() {

@@ -5,13 +5,16 @@ import { button, el } from '../parts/el.js';
 import { appVersion } from '../record.js';
 import { sync, wholeLog } from '../sync.js';
 import { currentLanguage, dateAndTime, figure, speak, t, tn } from '../words.js';
-import { draw, plainHeader, warning } from './frame.js';
+import { draw, plainHeader, stayingHere, warning } from './frame.js';
 
 export async function phoneScreen() {
+  const stillHere = stayingHere();
   const { log_id: logId, holdings, last_turn: turn, codes, sound_off: off } = await facts(
     'log_id', 'holdings', 'last_turn', 'codes', 'sound_off',
   );
   const { total } = await unsent(1);
+  const storage = await storageWords();
+  if (!stillHere()) return;
   const aside = Object.entries(holdings?.aside ?? {});
   draw(
     'phone',
@@ -22,21 +25,21 @@ export async function phoneScreen() {
       ...fact(t('Rows still to be sent'), total ? tn('%(num)s row', '%(num)s rows', total) : t('none')),
       ...fact(t('Last answer of the shop'), holdings?.at ? dateAndTime(holdings.at) : t('none yet')),
       ...fact(t('Last try'), turn ? `${dateAndTime(turn.at)} · ${turnWords(turn.problem)}` : t('none yet')),
-      ...fact(t('Storage'), await storageWords()),
+      ...fact(t('Storage'), storage),
       ...fact(t('Cup codes left'), figure(String(codes?.length ?? 0))),
       ...fact(t('Who and where'), crew() ? `${crew()?.person} · ${crew()?.scale.split('@')[0]}` : t('not said yet')),
       ...fact(t('Log'), logId),
       ...fact(t('Version'), appVersion),
     ),
     aside.length ? warning(tn('The office has to look at %(num)s row of this phone.', 'The office has to look at %(num)s rows of this phone.', aside.length)) : null,
-    await languageChoice(),
+    languageChoice(),
     soundChoice(Boolean(off)),
     el(
       'div',
       { class: 'actions' },
       button('action', t('Send now'), async () => {
         await sync(appVersion, true);
-        await phoneScreen();
+        if (stillHere()) await phoneScreen();
       }),
       button('second', t('Share the log'), shareLog),
       el('a', { class: 'second', href: '#/crew/phone' }, t('Change person or scale')),
@@ -62,6 +65,7 @@ function turnWords(problem) {
     not_reached: t('the shop was not reached'),
     unknown_answer: t('something else answered, nothing counts as sent'),
     other_server: t('another server answered, nothing counts as sent'),
+    records_not_writable: t('the shop cannot write its records now'),
     not_kept: t('the shop did not keep all rows'),
     failed: t('it failed on this phone'),
   };
@@ -73,7 +77,7 @@ async function storageWords() {
   return persisted ? t('kept for good') : t('the browser may clear it; send or share the log often');
 }
 
-async function languageChoice() {
+function languageChoice() {
   const names = JSON.parse(document.getElementById('languages')?.textContent ?? '{}');
   const select = el(
     'select',

@@ -51,7 +51,7 @@ export function pourStep(weighing, can) {
     title: pourTitle(weighing),
     figure: target,
     lines: pourLines(weighing, can),
-    notes: component === 'a' && !cup.part_b_g ? scaleNotes(weighing) : [],
+    notes: scaleNotes(weighing),
     component,
     stop_g,
     before_g: cup.display_g,

@@ -7,7 +7,7 @@ import { cupHeader, draw, go, warning } from './frame.js';
 /**
  * Scrapping: how, and why.
  * @param {string} code
- * @param {(reason: string) => Promise<void>} scrap
+ * @param {(reason: string) => Promise<boolean>} scrap
  * @param {import('../shapes.js').KnownCup} known
  */
 export function scrapScreen(code, scrap, known) {
@@ -23,8 +23,7 @@ export function scrapScreen(code, scrap, known) {
       { class: 'cards' },
       ...reasons.map((reason) =>
         button('card', reason, async () => {
-          await scrap(reason);
-          go('');
+          if (await scrap(reason)) go('');
         }),
       ),
     ),

@@ -16,7 +16,9 @@ export async function startScreen() {
   draw(
     'start',
     plainHeader(t('Start a cup without a plan')),
-    el('h2', {}, t('Which system?')),
+    systems.length
+      ? el('h2', {}, t('Which system?'))
+      : el('p', {}, t('No system is known here. Enter one in the office, then connect once.')),
     el(
       'div',
       { class: 'cards' },

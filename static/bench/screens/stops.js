@@ -11,6 +11,7 @@ import { display } from './target-words.js';
 /** @param {Weighing} weighing */
 export function otherScaleStep(weighing) {
   const { known, scale, advice, cup } = weighing;
+  if (advice.reason === 'over_capacity') return overCapacityStep(weighing);
   // Rounded up: a size that is only just large enough must not be rounded below it.
   const smallest_g = Math.ceil((advice.smallest_cup_g ?? 0) * 10 - 1e-9) / 10;
   const planned = display(cup.planned_total_g ?? 0, weighing);
@@ -28,6 +29,23 @@ export function otherScaleStep(weighing) {
   );
 }
 
+/** @param {Weighing} weighing */
+function overCapacityStep({ known, scale, cup }) {
+  const planned = figure(String(cup.planned_total_g ?? 0));
+  const capacity = figure(String(scale.capacity_g));
+  draw(
+    'weigh stopped',
+    cupHeader(known, 0),
+    el('div', { class: 'stop-head' }, stopShape(), el('h1', {}, t('Not on this scale'))),
+    el('p', { class: 'big' }, t('Cup and %(planned)s g of mix are more than scale %(code)s can weigh, %(capacity)s g.', { planned, code: scale.code, capacity })),
+    el('div', { class: 'actions' },
+      known.rows.length
+        ? el('a', { class: 'action', href: `#/scrap/${known.code}` }, t('Scrap'))
+        : el('a', { class: 'action', href: `#/crew/weigh/${known.code}` }, t('Use another scale')),
+      el('a', { class: 'second', href: '#/' }, t('Next cups'))),
+  );
+}
+
 /** @param {string} code */
 export function notKnownStep(code) {
   draw(
@@ -35,6 +53,21 @@ export function notKnownStep(code) {
     el('div', { class: 'stop-head' }, stopShape(), el('h1', {}, t('Not known here'))),
     el('p', {}, t('Cup %(code)s or its system is not on this phone. Pour no hardener into it from here until its rows have arrived.', { code })),
     el('div', { class: 'actions' }, el('a', { class: 'action', href: '#/' }, t('Next cups'))),
+  );
+}
+
+/** Something in the app itself went wrong; the log is safe and can be had. */
+export function faultScreen() {
+  draw(
+    'stopped',
+    el('div', { class: 'stop-head' }, stopShape(), el('h1', {}, t('Something went wrong'))),
+    el('p', {}, t('The log of this phone is safe. Go back and look at the cup again.')),
+    el(
+      'div',
+      { class: 'actions' },
+      el('a', { class: 'action', href: '/bench/' }, t('Start again')),
+      el('a', { class: 'second', href: '/rescue' }, t('Rescue page')),
+    ),
   );
 }
 

@@ -1,13 +1,13 @@
 /** Cup story: every reading with what was asked and shown; nothing hidden, struck rows struck. */
-import { cupLabelled, cupTypeNamed } from '../cups.js';
+import { cupLabelled, cupTypeNamed, hasTwin } from '../cups.js';
 import { isHeld, facts } from '../log/bench-log.js';
 import { cupSection } from '../parts/cup-section.js';
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { verdictBlock } from '../parts/verdict.js';
-import { write } from '../record.js';
 import { dateAndTime, figure, t } from '../words.js';
-import { cupHeader, draw, plainHeader } from './frame.js';
+import { cupHeader, draw, plainHeader, stayingHere, twinWords } from './frame.js';
+import { keep } from './keep.js';
 
 /** @typedef {import('../types.js').Row} Row */
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
@@ -17,7 +17,9 @@ export async function storyScreen(code) {
   const known = cupLabelled(code);
   if (!known) return draw('story', plainHeader(code), el('p', {}, t('Cup %(code)s is not known here.', { code })));
   const { cup } = known;
+  const stillHere = stayingHere();
   const { log_id: own, holdings } = await facts('log_id', 'holdings');
+  if (!stillHere()) return;
   const voided = new Set(known.rows.filter((row) => row.kind === 'voided').map((row) => row.refers_to));
   const replaced = new Set(known.rows.filter((row) => row.kind === 'weighed').map((row) => row.refers_to));
   const volume = cupTypeNamed(known.plan?.cup_type ?? '')?.volume_ml;
@@ -28,6 +30,7 @@ export async function storyScreen(code) {
     cup && (cup.verdict || cup.unknown) ? verdictBlock(cup) : null,
     cup ? el('figure', { class: 'story-cup' }, cupSection(cup.pours, volume ?? (cup.total_g * 1.4 || 1))) : null,
     ...(cup?.flags ?? []).map((flag) => el('p', { class: 'flag' }, flagWords(flag))),
+    hasTwin(known) ? el('p', { class: 'flag' }, twinWords()) : null,
     known.rows.length === 0 ? el('p', {}, t('Planned, not started.')) : null,
     el(
       'ol',
@@ -63,7 +66,7 @@ async function strike(known) {
     ],
   });
   if (!value) return;
-  await write(known, [{ kind: 'voided', refers_to: known.cup?.last_reading_id ?? '', note: reason }]);
+  await keep(known, [{ kind: 'voided', refers_to: known.cup?.last_reading_id ?? '', note: reason }]);
   await storyScreen(known.code);
 }
 
@@ -78,7 +81,7 @@ async function addNote(known) {
     ],
   });
   if (!value || known.rows.length === 0) return;
-  await write(known, [{ kind: 'note', note: reason }]);
+  await keep(known, [{ kind: 'note', note: reason }]);
   await storyScreen(known.code);
 }
 

@@ -1,9 +1,10 @@
 /** The target in words: what to pour, up to where, what is in, what this scale cannot do. */
+import { hasTwin } from '../cups.js';
 import { el } from '../parts/el.js';
 import { scaleDecimals, scaleReadabilityG } from '../trade/cards.js';
 import { fixed, stepInside, toStep } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
-import { warning } from './frame.js';
+import { twinWords, warning } from './frame.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 /** @typedef {import('./cans.js').ChosenCan} ChosenCan */
@@ -76,14 +77,21 @@ function windowWords({ advice, scale }) {
 }
 
 /** @param {Weighing} weighing */
-export function scaleNotes({ advice, scale }) {
-  const notes = [];
+export function scaleNotes({ advice, scale, known, cup }) {
+  const notes = hasTwin(known) ? [twinWords()] : [];
   if (advice.cautions.includes('proves_in_part')) {
     const size = figure(fixed(advice.smallest_cup_g ?? 0, 1));
     notes.push(t('Scale %(code)s proves this cup only in part (below %(size)s g), from the display step only.', { code: scale.code, size }));
   }
+  if (advice.cautions.includes('over_capacity')) {
+    notes.push(t('The target is above what scale %(code)s can weigh. Do not pour: use another scale.', { code: scale.code }));
+  }
   if (advice.cautions.includes('over_largest')) {
-    notes.push(t('This cup is above the largest for this system. Heat builds up: split it, see the data sheet.'));
+    notes.push(
+      cup.part_a_g > 0
+        ? t('With its hardener this cup is above the largest for this system. Mix fully first, then divide at once.')
+        : t('This cup is above the largest for this system. Heat builds up: plan smaller cups, see the data sheet.'),
+    );
   }
   return notes.map((text) => warning(text));
 }

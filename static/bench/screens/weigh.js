@@ -5,18 +5,14 @@
  * Only two things live on the screen: that a reading is being taken again, and that the offered
  * correction has been accepted.
  */
-import { crew, cupLabelled, cupTypeNamed, refresh, scaleNamed } from '../cups.js';
-import { CupChanged } from '../log/bench-log.js';
-import { ask } from '../parts/notice.js';
-import { stopSound } from '../parts/sound.js';
-import { stopShape } from '../parts/stop-shape.js';
-import { crewIsFresh, write } from '../record.js';
+import { crew, cupLabelled, cupTypeNamed, scaleNamed } from '../cups.js';
+import { crewIsFresh } from '../record.js';
 import { advise, fold } from '../trade/cup/index.js';
 import { fixed } from '../trade/numbers.js';
 import { makeRow } from '../trade/rows.js';
-import { t } from '../words.js';
 import { canFor, hardenerStep } from './cans.js';
-import { go } from './frame.js';
+import { go, stayingHere } from './frame.js';
+import { keep } from './keep.js';
 import { pourStep, readAgainStep, readCupStep } from './pour.js';
 import { mixingStep, useStep, verdictStep } from './verdict-steps.js';
 import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
@@ -45,9 +41,17 @@ export async function weighScreen(code, mode = '') {
   const known = cupLabelled(code);
   if (!known || !known.system) return notKnownStep(code);
   if (!known.cup && known.rows.length > 0) return notKnownStep(code);
-  if (!known.cup && !crewIsFresh()) return go(`crew/weigh/${code}`);
+  if (!crewIsFresh() && !isUrgent(known)) return go(`crew/weigh/${code}`);
   const weighing = prepare(known, mode);
   if (weighing) await show(weighing);
+}
+
+/**
+ * With hardener in the cup nobody is asked who they are; whoever said it last stands in the row.
+ * @param {KnownCup} known
+ */
+function isUrgent({ cup }) {
+  return crew() !== null && cup !== null && cup.first_contact_at !== '' && cup.state !== 'closed';
 }
 
 /**
@@ -76,47 +80,11 @@ export function prepare(known, mode) {
     mode,
     again: (next) => weighScreen(known.code, next),
     keep: async (drafts) => {
-      try {
-        await write(placed, drafts);
-      } catch (error) {
-        if (error instanceof CupChanged) await sayChanged(known.code, drafts);
-        else await sayNotSaved(error);
-      }
-      await weighScreen(known.code);
+      const stillHere = stayingHere();
+      await keep(placed, drafts);
+      if (stillHere()) await weighScreen(known.code);
     },
   };
-}
-
-/**
- * The cup went on somewhere else. Hardener is never poured a second time as if it were the first.
- * @param {string} code
- * @param {Draft[]} drafts  what was not written
- */
-async function sayChanged(code, drafts) {
-  await refresh();
-  const opens = drafts.some((draft) => draft.kind === 'pour_opened');
-  const twice = opens && Boolean(cupLabelled(code)?.cup?.first_contact_at);
-  stopSound();
-  await ask({
-    kind: 'stop',
-    shape: stopShape(),
-    title: twice ? t('Hardener is already in this cup') : t('This cup has changed'),
-    lines: twice
-      ? [t('Cup %(code)s was opened for hardener before. Do not pour hardener again.', { code })]
-      : [t('Something was written to this cup in another window. Look at it again before you go on.')],
-    answers: [{ text: t('Look again'), value: '' }],
-  });
-}
-
-/** @param {unknown} error */
-async function sayNotSaved(error) {
-  console.error(error);
-  await ask({
-    kind: 'stop',
-    title: t('Not saved'),
-    lines: [t('The phone could not save this reading. Write it down, then share the log from This phone.')],
-    answers: [{ text: t('Look again'), value: '' }],
-  });
 }
 
 /**

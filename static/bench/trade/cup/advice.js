@@ -91,6 +91,10 @@ function planOf({ cup, system, scale, mostG }) {
   if (plannedG !== null && plannedG < refuseG - STEP_GUARD) {
     return advice(Action.OTHER_SCALE, { smallest_cup_g: refuseG, reason: 'scale_too_coarse' });
   }
+  const emptyG = (cup.display_g ?? 0.0) - cup.part_a_g;
+  if (emptyG + (plannedG ?? 0.0) > scale.capacity_g + STEP_GUARD) {
+    return advice(Action.OTHER_SCALE, { reason: 'over_capacity' });
+  }
   /** @type {Caution[]} */
   const cautions = ['gloves'];
   if (plannedG !== null && plannedG < warnG) cautions.push('proves_in_part');

@@ -1,0 +1,88 @@
+"""Two phones and one cup: shared through the server, or both cut off from it."""
+
+from playwright.sync_api import expect
+
+from tests.bench.conftest import MakePhone
+from tests.bench.phone import Phone
+from tests.running import RunningServer
+
+
+def start_cup(phone: Phone, part_a: str) -> str:
+    code = phone.take("ply 1")
+    phone.say_who()
+    phone.read("8.4")
+    phone.read(part_a)
+    phone.does_say("Tap the can in your hand")
+    return code
+
+
+def test_a_cup_with_a_waiting_is_finished_on_the_other_phone(
+    own_server: RunningServer, make_phone: MakePhone
+) -> None:
+    first, second = make_phone(own_server).install(), make_phone(own_server).install()
+    code = start_cup(first, "121.5")
+    first.send_now()
+    second.send_now()
+    second.open()
+    second.take(code)
+    second.say_who("H", "S1")
+    second.open_hardener("HRD2SM")
+    assert second.figure() == "155.4"
+    second.read("155.5")
+    second.does_say("and this scale proves it")
+    second.open(f"#/scrap/{code}")
+    second.page.get_by_role("button", name="not needed").tap()
+    expect(second.page.locator(".next-cups")).to_be_visible()
+    second.send_now()
+    # The phone that only weighed A does not offer hardener for a cup that is long finished.
+    first.send_now()
+    first.open(f"#/weigh/{code}")
+    expect(first.page.locator(".story")).to_contain_text("Scrapped")
+    assert {row["person"] for row in second.rows()} == {"H"}
+
+
+def test_two_phones_that_start_the_same_label_each_go_on_with_their_own_cup(
+    own_server: RunningServer, make_phone: MakePhone
+) -> None:
+    first, second = make_phone(own_server).install(), make_phone(own_server).install()
+    own_server.kill()
+    code = start_cup(first, "121.5")
+    start_cup(second, "108.4")
+    own_server.start()
+    for phone in (first, second, first, second):
+        phone.send_now()
+    for phone, stop in ((first, "155.4"), (second, "138.4")):
+        phone.open(f"#/weigh/{code}")
+        phone.does_say(f"then to {stop} g")
+        phone.does_say("Another open cup carries this label.")
+        phone.open_hardener("HRD2SM")
+        assert phone.figure() == stop
+    first.send_now()
+    second.send_now()
+    first.page.goto(f"{own_server.url}/cups/{code}")
+    expect(first.page.locator("main")).to_contain_text("121.5")
+    expect(first.page.locator("main")).to_contain_text("108.4")
+
+
+def test_a_double_fill_is_kept_and_flagged(
+    own_server: RunningServer, make_phone: MakePhone
+) -> None:
+    first, second = make_phone(own_server).install(), make_phone(own_server).install()
+    code = start_cup(first, "121.5")
+    first.send_now()
+    second.send_now()
+    own_server.kill()
+    # Cut off from each other, both see A waiting, and both pour hardener.
+    for phone in (first, second):
+        phone.open(f"#/weigh/{code}")
+        if phone is second:
+            phone.say_who("H", "S1")
+        phone.open_hardener("HRD2SM")
+        phone.read("155.5")
+    own_server.start()
+    for phone in (first, second, first):
+        phone.send_now()
+    first.open(f"#/story/{code}")
+    first.does_say("Two phones filled this cup without knowing of each other.")
+    first.page.goto(f"{own_server.url}/cups/{code}")
+    expect(first.page.locator("main")).to_contain_text("Double fill")
