@@ -41,7 +41,8 @@ export async function weighScreen(code, mode = '') {
   const known = cupLabelled(code);
   if (!known || !known.system) return notKnownStep(code);
   if (!known.cup && known.rows.length > 0) return notKnownStep(code);
-  if (!crewIsFresh() && !isUrgent(known)) return go(`crew/weigh/${code}`);
+  const ended = known.cup?.state === 'closed';
+  if (!ended && !crewIsFresh() && !isUrgent(known)) return go(`crew/weigh/${code}`);
   const weighing = prepare(known, mode);
   if (weighing) await show(weighing);
 }
@@ -51,7 +52,7 @@ export async function weighScreen(code, mode = '') {
  * @param {KnownCup} known
  */
 function isUrgent({ cup }) {
-  return crew() !== null && cup !== null && cup.first_contact_at !== '' && cup.state !== 'closed';
+  return crew() !== null && cup !== null && cup.first_contact_at !== '';
 }
 
 /**
