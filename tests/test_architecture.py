@@ -21,9 +21,10 @@ ARROWS = {
     "wire": {"wire", "errors", "trade"},
     "records": {"records", "wire", "errors", "trade"},
     "demo": {"demo", "records", "wire", "trade"},
-    "web": {"web", "records", "wire", "config", "errors", "trade"},
+    "paper": {"paper", "wire", "errors", "trade"},
+    "web": {"web", "paper", "records", "wire", "config", "errors", "trade"},
     "app": {"web", "records", "demo", "config"},
-    "cli": {"cli", "app", "records", "wire", "config", "errors", "trade"},
+    "cli": {"cli", "app", "paper", "records", "wire", "config", "errors", "trade"},
     "__main__": {"cli"},
     "build_hook": set(),
 }
@@ -35,6 +36,9 @@ OWNERS = {
     "sqlalchemy": {"records", "web", "cli"},
     "alembic": {"records"},
     "granian": {"cli"},
+    "fpdf": {"paper"},
+    "qrcode": {"paper"},
+    "uharfbuzz": {"paper"},
 }
 #: What the web and the commands may know of the database: that it failed.
 ERRORS_ONLY = {"web", "cli"}

@@ -33,6 +33,8 @@ def test_it_holds_all_the_program_needs(wheel: Path) -> None:
             if path.is_file():
                 assert f"companion/{path.relative_to(ROOT).as_posix()}" in names
     assert "companion/demo/workshop.json" in names
+    for name in ("DejaVuSansCondensed.ttf", "DejaVuSansCondensed-Bold.ttf", "LICENSE"):
+        assert f"companion/paper/fonts/{name}" in names
     assert "companion/locale/de/LC_MESSAGES/messages.mo" in names
     assert any(name.startswith("companion/records/migrations/versions/0001") for name in names)
     assert any(name.endswith("licenses/LICENSE") for name in names)

@@ -9,16 +9,14 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from ..app import open_store
-from ..config import Config, default_data_dir
-from ..errors import NotKnown
 from ..records import log
 from ..records.aside import all_strays
 from ..records.catalogue import identity
 from ..records.phones import all_logs
-from ..records.store import Store, integrity_problems
+from ..records.store import integrity_problems
 from ..trade.times import format_utc
 from ..wire.log_csv import read_log
+from .records import command, open_records
 
 #: SQLite versions before this one can damage a write-ahead log; we use none, and say so.
 WAL_RESET_FIXED = (3, 51, 3)
@@ -26,39 +24,20 @@ WAL_RESET_FIXED = (3, 51, 3)
 
 def add_commands(commands: Any) -> None:
     """Hang the commands on the parser."""
-    export = _command(commands, "export", "the log as CSV", run_export)
+    export = command(commands, "export", "the log as CSV", run_export)
     export.add_argument("--cup", default="", help="only the cups of this label")
     export.add_argument("--log", default="", help="only the log of this phone")
     export.add_argument("--output", "-o", type=Path, help="file to write instead of the output")
-    entry = _command(commands, "import", "add rows from a CSV file of a phone", run_import)
+    entry = command(commands, "import", "add rows from a CSV file of a phone", run_import)
     entry.add_argument("file", type=Path, help="the file, as shared by the phone")
     entry.add_argument("--json", action="store_true", help="print one JSON object")
-    health = _command(commands, "health", "whether the records are sound", run_health)
+    health = command(commands, "health", "whether the records are sound", run_health)
     health.add_argument("--json", action="store_true", help="print one JSON object")
-
-
-def _command(commands: Any, name: str, text: str, run: Any) -> argparse.ArgumentParser:
-    command: argparse.ArgumentParser = commands.add_parser(name, help=text, description=text)
-    command.add_argument("--data", type=Path, metavar="DIR", help="folder of the records")
-    command.add_argument("--demo", action="store_true", help="the records of the demo workshop")
-    command.set_defaults(run=run)
-    return command
-
-
-def _open(options: argparse.Namespace) -> tuple[Config, Store]:
-    """Records that exist; asking for a log must not make an empty one.
-
-    :raises NotKnown: there are none in that folder.
-    """
-    config = Config(options.data or default_data_dir(options.demo), options.demo)
-    if not config.database_file.is_file():
-        raise NotKnown("--data", str(config.data_dir))
-    return config, open_store(config)
 
 
 def run_export(options: argparse.Namespace) -> int:
     """Write the log."""
-    _, store = _open(options)
+    _, store = open_records(options)
     text = log.export(store, log_id=options.log, cup=options.cup.upper()).encode()
     if options.output:
         options.output.write_bytes(text)
@@ -70,7 +49,7 @@ def run_export(options: argparse.Namespace) -> int:
 
 def run_import(options: argparse.Namespace) -> int:
     """Add rows; twice is harmless."""
-    _, store = _open(options)
+    _, store = open_records(options)
     lines = read_log(options.file.read_bytes(), bom_allowed=True)
     results = log.import_lines(store, lines, log.Contact(format_utc(datetime.now(UTC)), "import"))
     statuses = (log.STORED, log.DUPLICATE, log.CONFLICT, log.QUARANTINED)
@@ -90,7 +69,7 @@ def run_import(options: argparse.Namespace) -> int:
 
 def run_health(options: argparse.Namespace) -> int:
     """Tell whether the records are sound; exit code 1 if they are not."""
-    config, store = _open(options)
+    config, store = open_records(options)
     problems = integrity_problems(store)
     who = identity(store)
     answer = {

@@ -1,11 +1,12 @@
 """Codes: minted here, each given out once."""
 
 import secrets
+from collections.abc import Sequence
 
-from sqlalchemy import Connection, insert, select
+from sqlalchemy import Connection, delete, insert, select
 
 from ..trade.codes import ALPHABET, PAYLOAD_LENGTH, mint
-from .schema import codes
+from .schema import codes, printed_labels
 from .store import Store
 
 BLOCK = 500
@@ -38,6 +39,21 @@ def reserve(connection: Connection, given: list[str], minted_at: str) -> None:
     connection.execute(
         insert(codes), [{"code": code, "given_to": "", "minted_at": minted_at} for code in given]
     )
+
+
+def mark_printed(store: Store, made: Sequence[str], at: str) -> None:
+    """Remember that labels of these codes were made; the last time counts."""
+    with store.write() as connection:
+        connection.execute(delete(printed_labels).where(printed_labels.c.code.in_(made)))
+        connection.execute(
+            insert(printed_labels), [{"code": code, "printed_at": at} for code in set(made)]
+        )
+
+
+def printed(store: Store) -> dict[str, str]:
+    """When the label of each code was made last."""
+    with store.read() as connection:
+        return {code: at for code, at in connection.execute(select(printed_labels))}
 
 
 def _draw() -> str | None:

@@ -107,3 +107,11 @@ planned_cups = Table(
     Column("made_at", Text, nullable=False),
     Column("withdrawn_at", Text, nullable=False),
 )
+
+#: Codes whose label was made, and when last.
+printed_labels = Table(
+    "printed_labels",
+    metadata,
+    Column("code", String(6), primary_key=True),
+    Column("printed_at", Text, nullable=False),
+)

@@ -13,7 +13,17 @@ from playwright.sync_api import Browser, Page
 
 from tests.running import RunningServer
 
-OFFICE = ["/", "/plan", "/exchange", "/aside", "/phones", "/none", "/cups/7K2QMS"]
+OFFICE = [
+    "/",
+    "/plan",
+    "/labels",
+    "/labels?what=blank&count=0&shown=1",
+    "/exchange",
+    "/aside",
+    "/phones",
+    "/none",
+    "/cups/7K2QMS",
+]
 BENCH = ["/bench/", "/bench/#/start", "/bench/#/phone", "/bench/#/crew/phone", "/rescue"]
 SIZES = {"phone": {"width": 360, "height": 740}, "desktop": {"width": 1280, "height": 900}}
 TAGS = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"]

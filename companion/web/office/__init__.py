@@ -5,11 +5,11 @@ from typing import Any
 from flask import Blueprint
 
 from ..state import state
-from . import cups, exchange, figures, language, phones, planning, problem_words, words
+from . import cups, exchange, figures, labels, language, phones, planning, problem_words, words
 
 blueprint = Blueprint("office", __name__)
 
-for room in (cups, planning, exchange, phones, language):
+for room in (cups, planning, labels, exchange, phones, language):
     blueprint.register_blueprint(room.blueprint)
 
 for template_filter in (

@@ -4,7 +4,7 @@ Recorded figures keep their digits: only the decimal sign and the minus follow t
 are shown as they were at the bench, with the offset the phone recorded.
 """
 
-from datetime import datetime, timedelta, timezone
+from datetime import date, datetime, timedelta, timezone
 from decimal import Decimal
 
 from flask_babel import format_date, format_datetime, format_decimal
@@ -59,6 +59,14 @@ def day_and_time(utc: str, offset_min: str = "0") -> str:
     """Day and time of day, without the offset, for lists."""
     found = local(utc, offset_min)
     return utc if found is None else _join(found, "HH:mm")
+
+
+def day(iso: str) -> str:
+    """A day of the calendar, ISO 8601; anything else as it is."""
+    try:
+        return str(format_date(date.fromisoformat(iso), "medium"))
+    except ValueError:
+        return iso
 
 
 def moment(utc: str, offset_min: str = "0") -> str:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from ...errors import Malformed
+from ...paper.sheet import FieldProblem
 from ...trade.order import OrderProblem
 from .figures import figure
 from .phrases import _
@@ -164,3 +165,47 @@ def _unknown(problem: OrderProblem) -> str:
             "Cup type: “%(given)s” is not on the list. Choose one of the list.", given=given
         ),
     }[problem.field]
+
+
+def sheet_problem(problem: FieldProblem) -> str:
+    """What is wrong with one field of the label form: the field, the value, what is allowed."""
+    given = figure(problem.value)
+    words = {
+        "field": _label_field(problem.field),
+        "given": given if len(given) <= _LONGEST_SHOWN else given[:_LONGEST_SHOWN] + "…",
+        "low": figure(problem.low),
+        "high": figure(problem.high),
+    }
+    return {
+        "none": _("Nothing is ticked. Tick at least one."),
+        "unknown": _("“%(given)s” is not on the list. Tick codes of the list.", **words),
+        "figure": _(
+            "%(field)s: “%(given)s” is not a figure. Digits and one decimal mark are allowed.",
+            **words,
+        ),
+        "whole": _("%(field)s: %(given)s. A whole number is needed.", **words),
+        "page": _(
+            "%(field)s: %(given)s. With these margins no label fits the page. %(low)s to "
+            "%(high)s is allowed.",
+            **words,
+        ),
+        "range": _("%(field)s: “%(given)s”. %(low)s to %(high)s is allowed.", **words),
+    }[problem.problem]
+
+
+def _label_field(name: str) -> str:
+    return {
+        "codes": _("Labels"),
+        "count": _("Number of labels"),
+        "rows": _("Rows"),
+        "columns": _("Columns"),
+        "label_width_mm": _("Label width, mm"),
+        "label_height_mm": _("Label height, mm"),
+        "page_width_mm": _("Page width, mm"),
+        "page_height_mm": _("Page height, mm"),
+        "left_mm": _("Left margin, mm"),
+        "top_mm": _("Top margin, mm"),
+        "gap_x_mm": _("Gap between columns, mm"),
+        "gap_y_mm": _("Gap between rows, mm"),
+        "start": _("First label"),
+    }[name]

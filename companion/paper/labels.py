@@ -1,0 +1,144 @@
+"""What stands on a label, as finished text.
+
+A cup label says nothing a pour could make wrong: no planned hardener and no planned stop. The
+hardener follows the A really poured, so the label carries the ratio and room to write.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from ..errors import OutOfRange
+from ..trade.cards import Container, SystemCard
+from ..trade.numbers import fixed, to_step
+from ..trade.order import planned_targets
+from ..trade.ratio import written_ratio
+from .qr import Kind
+
+#: Step of a planned mass on paper, grams; the same as on the pages of the office.
+_STEP_G = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class CupLabel:
+    """Label of a planned cup."""
+
+    code: str
+    hardener: str
+    target: str
+    ratio: str
+    part: str
+    step: str
+    #: words of the lines to be written on.
+    blanks: tuple[str, ...]
+
+    @property
+    def kind(self) -> Kind:
+        """What the code stands on."""
+        return Kind.CUP
+
+
+@dataclass(frozen=True, slots=True)
+class BlankLabel:
+    """A code and nothing else, to be bound by scanning; without a code, a sample of one."""
+
+    code: str
+
+    @property
+    def kind(self) -> Kind:
+        """What the code stands on."""
+        return Kind.CUP
+
+
+@dataclass(frozen=True, slots=True)
+class ContainerLabel:
+    """Label of an opened can; ``opened`` ends in a line to write on where no day is known."""
+
+    code: str
+    material: str
+    lot: str
+    expires: str
+    opened: str
+    opened_known: bool
+
+    @property
+    def kind(self) -> Kind:
+        """What the code stands on."""
+        return Kind.CONTAINER
+
+
+Label = CupLabel | BlankLabel | ContainerLabel
+
+
+def _as_it_is(text: str) -> str:
+    return text
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Texts of a label in the language of the shop; ``figure`` and ``day`` write values in it."""
+
+    target: str = "A %(mass)s g"
+    ratio: str = "B = %(ratio)s × A poured"
+    cup: str = "cup"
+    part_a: str = "A"
+    part_b: str = "B"
+    stop: str = "stop"
+    initials: str = "initials"
+    use_by: str = "use by"
+    lot: str = "Lot %(lot)s"
+    expires: str = "Expires %(day)s"
+    opened: str = "Opened"
+    figure: Callable[[str], str] = _as_it_is
+    day: Callable[[str], str] = _as_it_is
+
+
+def cup_label(
+    code: str, system: SystemCard | None, total: str, job: tuple[str, str], words: Words
+) -> CupLabel:
+    """Label of a planned cup.
+
+    :param system: its system; without one the label has code, job and lines only.
+    :param total: planned total, grams, text.
+    :param job: part and step, either may be empty.
+    """
+    target = ratio = ""
+    if system:
+        ratio = words.ratio % {"ratio": words.figure(written_ratio(system.ratio))}
+        target = _target(total, system, words)
+    return CupLabel(
+        code=code,
+        hardener=system.hardener_word if system else "",
+        target=target,
+        ratio=ratio,
+        part=job[0],
+        step=job[1],
+        blanks=(
+            words.cup,
+            words.part_a,
+            words.part_b,
+            words.stop,
+            words.initials,
+            words.use_by,
+        ),
+    )
+
+
+def _target(total: str, system: SystemCard, words: Words) -> str:
+    try:
+        part_a_g = planned_targets(total, system).part_a_g
+    except OutOfRange:
+        return ""
+    return words.target % {"mass": words.figure(fixed(to_step(part_a_g, _STEP_G), 1))}
+
+
+def container_label(can: Container, expires_on: str, words: Words) -> ContainerLabel:
+    """Label of a can; days are ISO 8601, empty where not known."""
+    opened = [words.opened, *([words.day(can.opened_on)] if can.opened_on else [])]
+    return ContainerLabel(
+        code=can.code,
+        material=can.material,
+        lot=words.lot % {"lot": can.lot} if can.lot else "",
+        expires=words.expires % {"day": words.day(expires_on)} if expires_on else "",
+        opened=" ".join(opened),
+        opened_known=bool(can.opened_on),
+    )
