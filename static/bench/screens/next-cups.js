@@ -3,13 +3,13 @@ import { partOf, plannedCups, shop, startedCups } from '../cups.js';
 import { unsent } from '../log/bench-log.js';
 import { el } from '../parts/el.js';
 import { verdictWord } from '../parts/verdict.js';
+import { ENDINGS } from '../trade/cup/fold.js';
 import { clock, figure, t, tn } from '../words.js';
 import { draw, stayingHere } from './frame.js';
 
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
 
 const DONE_SHOWN = 5;
-const ENDINGS = new Set(['scrapped', 'sampled', 'leftover']);
 
 export async function nextCupsScreen() {
   const stillHere = stayingHere();
