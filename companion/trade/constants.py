@@ -23,7 +23,3 @@ HALVING_STEP_K = 10.0
 SLIP_SHARE = 0.15
 # Longest plausible display: seven digits before the point; anything longer is a slip of the keys.
 MAX_INTEGER_DIGITS = 7
-# Least decimals of a ratio on paper; common practice, no source.
-RATIO_DECIMALS = 3
-# Largest share by which writing a ratio on paper may move it; common practice, no source.
-RATIO_ROUNDING = 0.001

@@ -7,9 +7,14 @@ resin that was really poured, and a wrong cup is brought right by adding, never 
 
 from dataclasses import dataclass
 
-from .constants import LIMIT_GUARD, RATIO_DECIMALS, RATIO_ROUNDING
+from .constants import LIMIT_GUARD
 from .errors import OutOfRange, require_positive
 from .numbers import fixed
+
+# Least decimals of a ratio on paper; common practice, no source.
+_PAPER_DECIMALS = 3
+# Largest share by which writing a ratio on paper may move it; common practice, no source.
+_PAPER_ROUNDING = 0.001
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +71,8 @@ def written_ratio(ratio: float) -> str:
     :source: common practice, no source: a twentieth of the usual tolerance of 2 %.
     """
     require_positive("ratio", ratio)
-    decimals = RATIO_DECIMALS
-    while abs(float(fixed(ratio, decimals)) / ratio - 1) > RATIO_ROUNDING + LIMIT_GUARD:
+    decimals = _PAPER_DECIMALS
+    while abs(float(fixed(ratio, decimals)) / ratio - 1) > _PAPER_ROUNDING + LIMIT_GUARD:
         decimals += 1
     return fixed(ratio, decimals)
 

@@ -38,7 +38,8 @@ class Phone:
         self.profile = profile
         self.url = url
         self._options = {**phone_options(playwright), **options}
-        self.complaints: list[str] = []
+        self._complaints: list[str] = []
+        self._expected: set[str] = set()
         self.context: BrowserContext | None = None
         self.page: Page = self.switch_on()
 
@@ -68,10 +69,21 @@ class Phone:
 
         def note(text: str) -> None:
             if not any(sign in text for sign in SERVER_AWAY):
-                self.complaints.append(text)
+                self._complaints.append(text)
 
         page.on("pageerror", lambda error: note(str(error)))
         page.on("console", lambda line: note(line.text) if line.type == "error" else None)
+
+    @property
+    def complaints(self) -> list[str]:
+        """What no test has said it expects."""
+        return [
+            text for text in self._complaints if not any(sign in text for sign in self._expected)
+        ]
+
+    def expect_complaint(self, *signs: str) -> None:
+        """A complaint that holds one of these is what the test provokes, early or late."""
+        self._expected.update(signs)
 
     def switch_off(self) -> None:
         """Close the browser."""

@@ -51,4 +51,4 @@ def test_every_row_is_stored_once_and_the_phone_knows_it(
         held = [row["event_id"] for row in csv.DictReader(io.StringIO(exported, newline=""))]
         assert held == [row["event_id"] for row in phone.rows()]
         assert len(held) == len(set(held)) == 4
-        phone.complaints.clear()
+        phone.expect_complaint("Failed to load resource")

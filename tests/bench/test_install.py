@@ -57,7 +57,7 @@ def test_the_app_installs_whole_or_not_at_all(
             names[0],
         )
         assert sorted(kept) == sorted(file_list())
-        phone.complaints.clear()
+        phone.expect_complaint("Unexpected identifier", "Failed to load resource")
 
 
 def test_an_update_waits_until_no_cup_is_on_the_scale_and_asks(
@@ -167,7 +167,7 @@ def test_a_broken_app_still_lets_the_log_be_rescued_without_a_server(
         assert rescued(phone, tmp_path) == [
             {name: str(row[name]) for name in COLUMNS} for row in rows
         ]
-        phone.complaints.clear()
+        phone.expect_complaint("Unexpected identifier", "Failed to load resource")
 
 
 def test_the_rescue_page_of_a_phone_without_a_log_says_so(

@@ -95,7 +95,7 @@ def test_a_reading_that_cannot_be_saved_is_said_to_be_not_saved(
     phone.does_say("Tap the can in your hand")
     assert len(phone.rows()) == 4
     assert phone.rows()[-1]["cup"] == code
-    phone.complaints.clear()
+    phone.expect_complaint("QuotaExceededError")
 
 
 def test_a_wiped_store_starts_a_new_log(own_server: RunningServer, make_phone: MakePhone) -> None:
@@ -157,6 +157,6 @@ def test_another_server_is_not_believed(own_server: RunningServer, make_phone: M
         # Nothing of one shop lies in the records of the other.
         exported = other.command("export", "--log", phone.fact("log_id")).stdout
         assert len(exported.splitlines()) == 1
-        phone.complaints.clear()
+        phone.expect_complaint("status of 409")
     finally:
         other.kill()
