@@ -6,6 +6,7 @@ from datetime import timedelta
 from typing import Any
 
 from ..trade.cards import Container, CupType, Job, Lot, ScaleCard, SystemCard
+from ..trade.chain import label
 from ..trade.rows import COLUMNS, Row
 from ..trade.times import format_utc, parse_utc
 from . import catalogue, plans
@@ -52,7 +53,7 @@ def gather(store: Store, identity: catalogue.ServerIdentity, now_utc: str) -> Bu
         # The plan of an open cup still tells its cup type.
         planned_cups=[asdict(cup) for cup in plans_made if cup.code not in ended],
         open_cups=[
-            {"code": group[0].cup, "rows": [_fields(row) for row in group]}
+            {"code": label(group), "rows": [_fields(row) for row in group]}
             for group in [*open_groups, *_ended_elsewhere(store, open_groups, now_utc)]
         ],
     )

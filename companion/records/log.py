@@ -199,7 +199,7 @@ def holdings(connection: Connection, log_id: str) -> tuple[int, tuple[tuple[int,
 
 
 def all_rows(store: Store, *, log_id: str = "", cup: str = "") -> list[Row]:
-    """Rows in the order they were received, of one log or one cup label where asked."""
+    """Rows in the order they were received, of one log or under one label where asked."""
     query = select(rows).order_by(rows.c.number)
     if log_id:
         query = query.where(rows.c.log_id == log_id)
@@ -210,13 +210,40 @@ def all_rows(store: Store, *, log_id: str = "", cup: str = "") -> list[Row]:
 
 
 def rows_of_cups(store: Store, codes: Sequence[str]) -> list[Row]:
-    """Rows of these cup labels in the order they were received."""
-    query = select(rows).where(rows.c.cup.in_(codes)).order_by(rows.c.number)
+    """Rows of cups that carried one of these labels, in the order they were received.
+
+    A cup may have been given another label on the way: its rows under the other one come along.
+    """
     with store.read() as connection:
+        wanted = _linked(connection, codes)
+        query = select(rows).where(rows.c.cup.in_(wanted)).order_by(rows.c.number)
         return [_row(found) for found in connection.execute(query).mappings()]
+
+
+def _linked(connection: Connection, codes: Sequence[str]) -> set[str]:
+    """These labels, and those of the same cups before and after."""
+    query = select(rows.c.target, rows.c.cup).where(rows.c.kind == "labelled")
+    changes = [{before, after} - {""} for before, after in connection.execute(query)]
+    wanted, size = set(codes), -1
+    while len(wanted) > size:
+        size = len(wanted)
+        for change in changes:
+            if change & wanted:
+                wanted |= change
+    return wanted
+
+
+def relabelled(store: Store, since: str) -> set[str]:
+    """Labels of cups that were given another one, as received since a moment (RFC 3339, UTC)."""
+    query = select(rows.c.target, rows.c.cup).where(
+        (rows.c.kind == "labelled") & (rows.c.received_at > since)
+    )
+    with store.read() as connection:
+        return {code for pair in connection.execute(query) for code in pair if code}
 
 
 def export(store: Store, *, log_id: str = "", cup: str = "") -> str:
     """The log as it travels, each phone's rows in their order."""
-    found = all_rows(store, log_id=log_id, cup=cup)
+    found = rows_of_cups(store, [cup]) if cup else all_rows(store, log_id=log_id)
+    found = [row for row in found if not log_id or row.log_id == log_id]
     return write_log(sorted(found, key=lambda row: (row.log_id, row.seq)))

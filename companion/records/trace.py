@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from sqlalchemy import case, func, select
 
 from ..trade.cards import ScaleCard, SystemCard
-from ..trade.chain import cups
+from ..trade.chain import cups, label
 from ..trade.cup import ENDINGS, Cup, fold
 from ..trade.rows import Row
 from .catalogue import every
-from .log import all_rows, rows_of_cups
+from .log import relabelled, rows_of_cups
 from .schema import rows
 from .store import Store
 
@@ -33,7 +33,8 @@ class CupStory:
 
 def stories(store: Store, code: str) -> list[CupStory]:
     """Every cup that carried this label, the oldest first."""
-    return _tell(store, all_rows(store, cup=code))
+    told = _tell(store, rows_of_cups(store, [code]))
+    return [story for story in told if any(row.cup == code for row in story.rows)]
 
 
 def latest_stories(store: Store, limit: int) -> list[CupStory]:
@@ -86,8 +87,9 @@ def shared_cups(store: Store, since: str) -> list[list[Row]]:
         .having((func.count(rows.c.log_id.distinct()) > 1) & (func.max(rows.c.received_at) > since))
     )
     with store.read() as connection:
-        codes = list(connection.scalars(query))
-    return cups(rows_of_cups(store, codes))
+        codes = set(connection.scalars(query))
+    # Under another label the rows of one phone look like a cup of its own.
+    return cups(rows_of_cups(store, sorted(codes | relabelled(store, since))))
 
 
 def _ended(group: Iterable[Row]) -> bool:
@@ -103,7 +105,7 @@ def _tell(store: Store, found: Iterable[Row]) -> list[CupStory]:
     for group in cups(found):
         system, scale = systems.get(group[0].system), scales.get(group[0].scale)
         cup = fold(group, system, scale) if system and scale else None
-        told.append(CupStory(group[0].cup, tuple(group), cup, system, scale))
+        told.append(CupStory(label(group), tuple(group), cup, system, scale))
     return told
 
 

@@ -55,6 +55,24 @@ def in_order(rows: Iterable[Row]) -> list[Row]:
     return ordered
 
 
+def label(rows: Iterable[Row]) -> str:
+    """Code on the label a cup carries now.
+
+    :param rows: every row of one cup, any order.
+    :return: the code of its last ``labelled`` row that stands, else the one it was started under;
+        empty without rows.
+    :source: design section 7, blank labels are bound by scanning; common practice, no source.
+    """
+    ordered = in_order(rows)
+    voided = {row.refers_to for row in ordered if row.kind == "voided"}
+    code = next((row.cup for row in ordered if row.kind == "cup_started"), "")
+    code = code or next((row.cup for row in ordered), "")
+    for row in ordered:
+        if row.kind == "labelled" and row.event_id not in voided:
+            code = row.cup
+    return code
+
+
 def double_filled(rows: Iterable[Row]) -> bool:
     """Whether two phones filled this cup without knowing of each other.
 

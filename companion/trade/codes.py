@@ -6,6 +6,7 @@ lower case, with spaces, with 1 or I for L: that is forgiven. Look-alikes are pr
 applied.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
@@ -17,6 +18,12 @@ PAYLOAD_LENGTH = 5
 CODE_LENGTH = PAYLOAD_LENGTH + 1
 
 _ISO_7064 = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_PLACES = {"C": "cup", "L": "container", "P": "part"}
+# The host may be any: a label outlives the name of the server that printed it.
+_ADDRESS = re.compile(
+    r"[Hh][Tt][Tt][Pp][Ss]?://[^/?#\s\ufeff]{1,253}/(?P<place>[CLPclp])/(?P<code>[0-9A-Za-z]{6})"
+)
+_BARE = re.compile(r"(?P<code>[0-9A-Za-z]{6})")
 _LOOK_ALIKES = {"5": "S", "S": "5", "2": "Z", "Z": "2", "8": "B", "B": "8"}
 
 
@@ -95,6 +102,37 @@ def forgive(typed: str) -> TypedCode:
     if is_valid(text):
         return TypedCode(code=text)
     return TypedCode(problem="check", proposals=_look_alike_codes(text))
+
+
+@dataclass(frozen=True, slots=True)
+class ScannedCode:
+    """A pattern as a camera read it: the code and what it stands on, or why it is none of ours.
+
+    ``place`` is ``cup``, ``container`` or ``part`` as the address of the label says, empty where
+    the pattern holds the bare code.
+    """
+
+    code: str = ""
+    place: str = ""
+    problem: str = ""
+
+
+def scanned(text: str) -> ScannedCode:
+    """Read the text of a pattern: an address of ours on any host, or the bare code.
+
+    :param text: what the pattern holds.
+    :return: the code, or a problem: ``foreign`` (not the form of a label of ours) or ``check`` (its
+        form, but the check character does not fit).
+    :source: design section 7.
+    """
+    found = _ADDRESS.fullmatch(text) or _BARE.fullmatch(text)
+    if found is None:
+        return ScannedCode(problem="foreign")
+    code = found["code"].upper()
+    if not is_label(code):
+        return ScannedCode(problem="check")
+    place = found.groupdict().get("place") or ""
+    return ScannedCode(code=code, place=_PLACES.get(place.upper(), ""))
 
 
 def _look_alike_codes(text: str) -> tuple[str, ...]:

@@ -46,8 +46,8 @@ COLUMNS: tuple[str, ...] = tuple(f.name for f in fields(Row) if f.name != "extra
 
 #: What a row may report; unknown kinds are kept all the same.
 KINDS: frozenset[str] = frozenset(
-    """cup_started weighed rezeroed scale_restarted lot_used pour_opened mix_started mixed divided
-    poured leftover scrapped sampled felt_warm container_opened container_weighed climate
+    """cup_started labelled weighed rezeroed scale_restarted lot_used pour_opened mix_started mixed
+    divided poured leftover scrapped sampled felt_warm container_opened container_weighed climate
     scale_checked step_started step_done tack_tested part_weighed part_disposed shipped deviation
     note voided""".split()
 )

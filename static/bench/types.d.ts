@@ -139,6 +139,14 @@ export interface Pour {
 export type VerdictWord = 'in' | 'in_unproven' | 'out_unproven' | 'out';
 
 /** A code as a person typed it: the code, or why not, and what may have been meant. */
+export interface ScannedCode {
+  code: string;
+  /** what the label says it stands on; empty where the pattern holds the bare code */
+  place: string;
+  /** `foreign` or `check`; empty if it is a code of ours */
+  problem: string;
+}
+
 export interface TypedCode {
   code: string;
   problem: '' | 'length' | 'zero_or_o' | 'character' | 'check';

@@ -18,10 +18,10 @@ _SCALES = ("0.1", "1", "0.01", "0.05", "0.5", "2")
 
 
 def calls(seed: int, rounds: int) -> Iterator[Call]:
-    """Every maker in turn, so many times over."""
-    rnd = Random(seed)
-    for _ in range(rounds):
-        for maker in MAKERS:
+    """Every maker so many times over, each with chances of its own."""
+    for maker in MAKERS:
+        rnd = Random(f"{seed} {maker.__name__}")
+        for _ in range(rounds):
             yield from maker(rnd)
 
 
@@ -142,6 +142,14 @@ def _codes(rnd: Random) -> Iterator[Call]:
     spaced = "".join(rnd.choice([c, c.lower(), c + " "]) for c in payload + rnd.choice(_ISO))
     for typed in (spaced, look_alikes, noise):
         yield _call("codes", "forgive", typed)
+    host = rnd.choice(
+        ["COMPANION.LOCAL:8035", "a", "", "ä.example", "x y", "[::1]", "\x85", "\ufeff"]
+    )
+    place = rnd.choice("CLPclpX")
+    yield _call(
+        "codes", "scanned", f"{rnd.choice(['HTTPS', 'http', 'ftp'])}://{host}/{place}/{noise}"
+    )
+    yield _call("codes", "scanned", rnd.choice([noise, payload + rnd.choice(_ISO)]))
 
 
 def _time(rnd: Random) -> str:
@@ -195,7 +203,7 @@ def _cards(rnd: Random) -> Iterator[Call]:
 
 def _chains(rnd: Random) -> Iterator[Call]:
     rows = {"$rows": rows_of_cups(rnd)}
-    for call in ("in_order", "cups", "double_filled"):
+    for call in ("in_order", "cups", "double_filled", "label"):
         yield _call("chain", call, rows)
 
 

@@ -190,7 +190,9 @@ def rows_of_cups(rnd: Random) -> list[RowDict]:
             "event_id": event_id,
             "after": rnd.choice([*ids[:number], *ids[:number], event_id, "gone", "", *ids[-1:]]),
             "recorded_at": f"2026-03-07T10:{rnd.randint(0, 9):02d}:00.000Z",
-            "kind": rnd.choice(["cup_started", "weighed", "pour_opened", "note", "weighed"]),
+            "kind": rnd.choice(
+                "cup_started weighed pour_opened note weighed labelled voided".split()
+            ),
             "cup": rnd.choice(["7K2QMS", "7K2QMS", "9B3XWT", ""]),
             "refers_to": rnd.choice(["", "", *ids[:1]]),
         }

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from ..cards import ScaleCard, SystemCard
-from ..chain import double_filled, in_order
+from ..chain import double_filled, in_order, label
 from ..errors import OutOfRange
 from ..numbers import is_wire_number
 from ..ratio import ratio_error
@@ -44,7 +44,7 @@ def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard) -> Cup:
     ending = next((row for row in standing if row.kind in ENDINGS), None)
     return Cup(
         id=start.event_id,
-        code=start.cup,
+        code=label(ordered),
         system=start.system,
         scale=start.scale,
         person=start.person,

@@ -121,7 +121,7 @@ def _row_line(line: StoryLine, shop: Shop) -> RowLine:
         value=row.value if figure_shown else "",
         unit=words.unit(row.unit or ("g" if row.kind == "cup_started" and row.value else "")),
         typed=row.typed if row.typed != row.value else "",
-        target=row.target,
+        target="" if row.kind == "labelled" else row.target,
         shown=words.verdict(row.shown),
         person=shop.person(row.person),
         scale=row.scale,
@@ -133,6 +133,8 @@ def _row_line(line: StoryLine, shop: Shop) -> RowLine:
 
 def _remarks(line: StoryLine) -> Iterable[str]:
     row = line.row
+    if row.kind == "labelled":
+        yield _("label %(code)s in place of %(before)s", code=row.cup, before=row.target)
     if row.lot or row.container:
         yield _("lot %(lot)s, container %(container)s", lot=row.lot, container=row.container)
     if line.correction:

@@ -95,6 +95,7 @@ def kind(code: str, part: str) -> str:
         return _weighed(part)
     return {
         "cup_started": _("cup started"),
+        "labelled": _("another label put on"),
         "rezeroed": _("display set to zero"),
         "scale_restarted": _("scale restarted, cup set back on"),
         "lot_used": _("container taken: %(part)s", part=component(part)),

@@ -91,7 +91,8 @@ async function addNote(known) {
  */
 function rowItem(row, { struck, sent }) {
   const facts = [
-    row.target && t('asked %(target)s', { target: figure(row.target) }),
+    row.kind === 'labelled' && t('%(code)s in place of %(before)s', { code: row.cup, before: row.target }),
+    row.kind !== 'labelled' && row.target && t('asked %(target)s', { target: figure(row.target) }),
     row.shown && t('shown: %(verdict)s', { verdict: shownWords(row.shown) }),
     row.lot && t('lot %(lot)s', { lot: row.lot }),
     row.container,
@@ -114,6 +115,7 @@ function kindWords(row) {
   /** @type {Record<string, string>} */
   const words = {
     cup_started: t('Cup started, planned'),
+    labelled: t('New label'),
     weighed: t('Display after %(part)s', { part }),
     rezeroed: t('Tare pressed, display'),
     scale_restarted: t('Scale restarted, display'),

@@ -57,6 +57,22 @@ export function inOrder(rows) {
 }
 
 /**
+ * Code on the label a cup carries now.
+ * @param {Iterable<Row>} rows every row of one cup, any order
+ * @returns {string} the code of its last `labelled` row that stands, else the one it was started
+ *   under; empty without rows
+ */
+export function label(rows) {
+  const ordered = inOrder(rows);
+  const voided = new Set(ordered.filter((row) => row.kind === 'voided').map((row) => row.refers_to));
+  let code = ordered.find((row) => row.kind === 'cup_started')?.cup || ordered[0]?.cup || '';
+  for (const row of ordered) {
+    if (row.kind === 'labelled' && !voided.has(row.event_id)) code = row.cup;
+  }
+  return code;
+}
+
+/**
  * Whether two phones filled this cup without knowing of each other.
  *
  * True where the chain forks and at least two branches hold a reading or opened the hardener.

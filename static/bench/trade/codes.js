@@ -7,6 +7,7 @@
  */
 import { OutOfRange } from './errors.js';
 
+/** @typedef {import('../types.js').ScannedCode} ScannedCode */
 /** @typedef {import('../types.js').TypedCode} TypedCode */
 
 export const ALPHABET = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ';
@@ -16,6 +17,12 @@ export const CODE_LENGTH = PAYLOAD_LENGTH + 1;
 const ISO_7064 = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ';
 /** @type {Readonly<Record<string, string>>} */
 const LOOK_ALIKES = Object.freeze({ 5: 'S', S: '5', 2: 'Z', Z: '2', 8: 'B', B: '8' });
+/** @type {Readonly<Record<string, string>>} */
+const PLACES = Object.freeze({ C: 'cup', L: 'container', P: 'part' });
+// The host may be any: a label outlives the name of the server that printed it.
+const ADDRESS =
+  /^[Hh][Tt][Tt][Pp][Ss]?:\/\/[^\/?#\s\x1c-\x1f\x85]{1,253}\/(?<place>[CLPclp])\/(?<code>[0-9A-Za-z]{6})$/u;
+const BARE = /^(?<code>[0-9A-Za-z]{6})$/;
 // Exactly what the server splits at: unlike \s it takes the separators 1C to 1F and 85, not FEFF.
 const BLANKS = /[\t-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+/g;
 
@@ -90,6 +97,20 @@ export function forgive(typed) {
   if (text.length !== CODE_LENGTH) return typedCode({ problem: 'length' });
   if (isValid(text)) return typedCode({ code: text });
   return typedCode({ problem: 'check', proposals: lookAlikeCodes(text) });
+}
+
+/**
+ * Read the text of a pattern: an address of ours on any host, or the bare code.
+ * @param {string} text what the pattern holds
+ * @returns {ScannedCode} the code, or a problem: `foreign` (not the form of a label of ours) or
+ *   `check` (its form, but the check character does not fit)
+ */
+export function scanned(text) {
+  const found = (ADDRESS.exec(text) ?? BARE.exec(text))?.groups;
+  if (!found) return { code: '', place: '', problem: 'foreign' };
+  const code = found.code.toUpperCase();
+  if (!isLabel(code)) return { code: '', place: '', problem: 'check' };
+  return { code, place: PLACES[(found.place ?? '').toUpperCase()] ?? '', problem: '' };
 }
 
 /**

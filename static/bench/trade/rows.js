@@ -50,8 +50,8 @@ export const COLUMNS = Object.freeze(
  * @type {ReadonlySet<string>}
  */
 export const KINDS = new Set(
-  `cup_started weighed rezeroed scale_restarted lot_used pour_opened mix_started mixed divided
-  poured leftover scrapped sampled felt_warm container_opened container_weighed climate
+  `cup_started labelled weighed rezeroed scale_restarted lot_used pour_opened mix_started mixed
+  divided poured leftover scrapped sampled felt_warm container_opened container_weighed climate
   scale_checked step_started step_done tack_tested part_weighed part_disposed shipped deviation
   note voided`.split(/\s+/),
 );

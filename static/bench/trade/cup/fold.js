@@ -1,6 +1,6 @@
 /** Fold the rows of one cup into its state. */
 import { scaleReadabilityG } from '../cards.js';
-import { inOrder } from '../chain.js';
+import { inOrder, label } from '../chain.js';
 import { OutOfRange } from '../errors.js';
 import { isWireNumber } from '../numbers.js';
 import { netOf } from '../weighing.js';
@@ -53,6 +53,7 @@ export function fold(rows, system, scale) {
   const judgement = judge(readings, system, scale);
   return {
     ...headOf(start),
+    code: label(ordered),
     state: stateOf(standing, readings),
     ...contentOf(readings),
     ...judgement,
@@ -67,7 +68,6 @@ export function fold(rows, system, scale) {
 function headOf(start) {
   return {
     id: start.event_id,
-    code: start.cup,
     system: start.system,
     scale: start.scale,
     person: start.person,
