@@ -8,6 +8,12 @@
 const CACHE = `bench-${VERSION}`;
 const SHELL = '/bench/';
 const RESCUE = '/rescue';
+/** Address of a label, opened by the phone's own camera: here the app is installed, so it goes on. */
+const LABEL = /^\/([CLP])\/([2-9A-HJ-NP-Z]{6})$/;
+/** @type {Record<string, string>} */
+const PLACES = { C: 'cup', L: 'container', P: 'part' };
+/** Workers of the bench ask for files, too. */
+const BENCH = '/static/bench/';
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 
 worker.addEventListener('install', (event) => {
@@ -45,7 +51,9 @@ worker.addEventListener('fetch', (event) => {
   const { origin, pathname } = new URL(request.url);
   if (request.method !== 'GET' || origin !== location.origin) return;
   if (request.mode === 'navigate') {
-    if (pathname.startsWith(SHELL)) event.respondWith(kept(SHELL, request));
+    const label = LABEL.exec(pathname);
+    if (label) event.respondWith(Response.redirect(`${SHELL}#/found/${label[2]}/${PLACES[label[1]]}`));
+    else if (pathname.startsWith(SHELL)) event.respondWith(kept(SHELL, request));
     else if (pathname === RESCUE) event.respondWith(kept(RESCUE, request));
   } else if (FILES.includes(pathname)) {
     event.respondWith(forBench(event, pathname));
@@ -60,7 +68,7 @@ worker.addEventListener('fetch', (event) => {
 async function forBench(event, pathname) {
   const client = event.clientId ? await worker.clients.get(event.clientId) : undefined;
   const page = client ? new URL(client.url).pathname : SHELL;
-  if (page.startsWith(SHELL) || page === RESCUE) return kept(pathname, event.request);
+  if (page.startsWith(SHELL) || page.startsWith(BENCH) || page === RESCUE) return kept(pathname, event.request);
   return fetch(event.request);
 }
 

@@ -6,6 +6,7 @@ from flask import Blueprint, Response, jsonify, render_template
 from werkzeug.exceptions import NotFound
 
 from ..config import folder
+from ..trade.codes import is_label
 from . import assembly, languages
 from .state import state
 
@@ -36,6 +37,17 @@ def _page(template: str) -> Response:
     )
     response.headers["Cache-Control"] = "no-cache"
     return response
+
+
+@blueprint.get("/<any(C, L, P):_place>/<code>")
+def label(_place: str, code: str) -> str:
+    """A label's address, opened by a camera that is not the app's: its code, and nothing else.
+
+    :raises NotFound: not a code of ours; what is on record is not told here.
+    """
+    if not is_label(code):
+        raise NotFound
+    return render_template("bench/label.html", code=code, demo=state().identity.demo)
 
 
 @blueprint.get("/worker.js")

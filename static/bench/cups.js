@@ -2,7 +2,7 @@
  * The cups this phone knows: planned by the office, started here, or open on another phone.
  */
 import { allRows, facts } from './log/bench-log.js';
-import { cups as groups } from './trade/chain.js';
+import { cups as groups, label } from './trade/chain.js';
 import { scaleName, systemName } from './trade/cards.js';
 import { fold } from './trade/cup/index.js';
 
@@ -113,10 +113,11 @@ export function plannedCups() {
  * @param {KnownCup} cup
  */
 export function hasTwin(cup) {
-  const others = groups(known.rows.filter((row) => row.cup === cup.code)).map(tell);
-  return others.some(
+  return startedUnder(cup.code).some(
     (other) =>
-      other.cup?.state !== 'closed' && other.rows[0].event_id !== cup.rows[0]?.event_id,
+      other.code === cup.code &&
+      other.cup?.state !== 'closed' &&
+      other.rows[0].event_id !== cup.rows[0]?.event_id,
   );
 }
 
@@ -131,10 +132,46 @@ function plans() {
  * @returns {KnownCup | null}
  */
 export function cupLabelled(code) {
-  const started = groups(known.rows.filter((row) => row.cup === code)).map(tell);
+  const ever = startedUnder(code);
+  // A label that moved on to another cup no longer stands on the one it was taken from.
+  const now = ever.filter((cup) => cup.code === code);
+  const started = now.length ? now : ever;
   // Two phones may have started the same label: this phone goes on with the cup it wrote to.
   const own = started.filter((cup) => cup.rows.some((row) => row.log_id === known.log_id));
   return own.at(-1) ?? started.at(-1) ?? plannedCups().find((cup) => cup.code === code) ?? null;
+}
+
+/**
+ * Every cup that carried a label at some time, the oldest first.
+ * @param {string} code
+ */
+function startedUnder(code) {
+  const carried = groups(known.rows).filter((rows) => rows.some((row) => row.cup === code));
+  return carried.map(tell);
+}
+
+/**
+ * Cups with a row of some kind, the latest change first.
+ * @param {(row: Row) => boolean} wanted
+ */
+export function cupsOf(wanted) {
+  return startedCups().filter(({ rows }) => rows.some(wanted));
+}
+
+/**
+ * What the phone knows of a part by its code.
+ * @param {string} code
+ */
+export function partLabelled(code) {
+  return known.bundle?.parts?.find((part) => part.code === code) ?? null;
+}
+
+/**
+ * What the phone knows of a can by its code.
+ * @param {string} code
+ */
+export function canLabelled(code) {
+  return known.bundle?.containers.find((can) => can.code === code) ?? null;
 }
 
 /**
@@ -147,7 +184,7 @@ function tell(rows) {
   const scale = scaleNamed(start.scale);
   const plan = plans().find((cup) => cup.code === start.cup) ?? null;
   const cup = system && scale ? foldOrNothing(rows, system, scale) : null;
-  return { code: start.cup, plan, rows, system, scale, cup };
+  return { code: label(rows), plan, rows, system, scale, cup };
 }
 
 /**

@@ -9,11 +9,14 @@ import { canChoice } from './screens/cans.js';
 import { faultScreen } from './screens/stops.js';
 import { crewScreen } from './screens/crew.js';
 import { keep } from './screens/keep.js';
+import { foundScreen } from './screens/found.js';
 import { nextCupsScreen } from './screens/next-cups.js';
 import { phoneScreen } from './screens/phone.js';
+import { scanScreen } from './screens/scan.js';
 import { scrapScreen } from './screens/scrap.js';
 import { startScreen } from './screens/start.js';
 import { storyScreen } from './screens/story.js';
+import { typeScreen } from './screens/type-code.js';
 import { prepare, weighScreen } from './screens/weigh.js';
 import { keepInSync, sync, turns } from './sync.js';
 import { speak, t } from './words.js';
@@ -46,7 +49,7 @@ async function show() {
 
 async function screenOfAddress() {
   const [name = '', ...rest] = location.hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
-  stayAwake(name === 'weigh' || name === 'cans');
+  stayAwake(['weigh', 'cans', 'scan'].includes(name));
   switch (name) {
     case 'weigh':
       return weighScreen(rest[0] ?? '');
@@ -61,7 +64,13 @@ async function screenOfAddress() {
     case 'phone':
       return phoneScreen();
     case 'start':
-      return startScreen();
+      return startScreen(rest[0] ?? '');
+    case 'scan':
+      return scanScreen(rest);
+    case 'type':
+      return typeScreen(rest);
+    case 'found':
+      return foundScreen(rest[0] ?? '', rest[1] ?? '');
     default:
       return nextCupsScreen();
   }

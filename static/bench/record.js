@@ -75,12 +75,13 @@ export async function setCrew(person, scale) {
 }
 
 /**
- * Plan a cup on this phone, under a code of its own block.
+ * Plan a cup on this phone.
  * @param {Omit<PlannedCup, 'code'>} plan
+ * @param {string} given  code of a label at hand; empty takes one of this phone's own block
  * @returns {Promise<string>} the code; empty where this phone has none left
  */
-export async function planHere(plan) {
-  const code = await keepPlan(plan);
+export async function planHere(plan, given) {
+  const code = await keepPlan(plan, given);
   await refresh();
   return code;
 }

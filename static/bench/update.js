@@ -2,22 +2,7 @@
  * The worker: registered here, updated only when a person says so and no cup is on the scale.
  */
 
-/** @typedef {{createScriptURL: (text: string) => string}} ScriptAddresses */
-
-const WORKER = '/worker.js';
-
-/** The one script address this app ever makes; anything else is refused. */
-function workerAddress() {
-  const types = /** @type {any} */ (window).trustedTypes;
-  if (!types) return WORKER;
-  const policy = types.createPolicy('companion', {
-    createScriptURL: (/** @type {string} */ text) => {
-      if (text !== WORKER) throw new TypeError(`not our worker: ${text}`);
-      return text;
-    },
-  });
-  return policy.createScriptURL(WORKER);
-}
+import { WORKER, scriptAddress } from './script-addresses.js';
 
 /**
  * Register the worker and tell when a new one waits.
@@ -25,7 +10,7 @@ function workerAddress() {
  */
 export async function watchWorker(tell) {
   if (!navigator.serviceWorker) return;
-  const registration = await navigator.serviceWorker.register(workerAddress(), {
+  const registration = await navigator.serviceWorker.register(scriptAddress(WORKER), {
     scope: '/',
     updateViaCache: 'none',
   });
@@ -49,7 +34,7 @@ function takeOver(waiting) {
 
 /** @param {() => void} act */
 function whenNoCupIsOnTheScale(act) {
-  const busy = () => /^#\/(weigh|cans|scrap)/.test(location.hash);
+  const busy = () => /^#\/(weigh|cans|scrap|scan|type|found)/.test(location.hash);
   if (!busy()) return act();
   const look = () => {
     if (busy()) return;

@@ -37,6 +37,7 @@ class Phone:
         self._chromium = chromium
         self.profile = profile
         self.url = url
+        self._flags = [*CHROMIUM_FLAGS, *options.pop("flags", ())]
         self._options = {**phone_options(playwright), **options}
         self._complaints: list[str] = []
         self._expected: set[str] = set()
@@ -57,7 +58,7 @@ class Phone:
     def switch_on(self) -> Page:
         """Start the browser on this phone's storage."""
         self.context = self._playwright.chromium.launch_persistent_context(
-            str(self.profile), executable_path=self._chromium, args=CHROMIUM_FLAGS, **self._options
+            str(self.profile), executable_path=self._chromium, args=self._flags, **self._options
         )
         self.context.set_default_timeout(LONGEST_WAIT_MS)
         self.page = self.context.pages[0]
@@ -170,11 +171,15 @@ class Phone:
         return code
 
     def say_who(self, person: str = "O", scale: str = "S1") -> None:
+        """Answer who weighs, and on which scale; the weighing goes on."""
+        self.say_crew(person, scale)
+        expect(self.page.locator(".weigh")).to_be_visible()
+
+    def say_crew(self, person: str = "O", scale: str = "S1") -> None:
         """Answer who weighs, and on which scale."""
         for choice in (person, scale):
             self.page.locator(".choice label", has=self.page.get_by_text(choice, exact=True)).tap()
         self.page.locator(".crew .action").tap()
-        expect(self.page.locator(".weigh")).to_be_visible()
 
     def type(self, figure: str) -> None:
         """Type a figure on the keypad."""

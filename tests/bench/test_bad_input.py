@@ -97,7 +97,7 @@ def test_a_slip_that_is_none_is_taken_once_the_person_says_so(phone: Phone) -> N
     phone.type("12.1")
     phone.page.locator(".read").tap()
     phone.answer("Yes, it stands there")
-    phone.does_say("Tap the can in your hand")
+    phone.does_say("Scan the can in your hand")
     assert phone.rows()[-1]["value"] == "12.1"
 
 
@@ -107,7 +107,7 @@ def test_other_marks_and_digits_are_mapped_and_the_typed_text_is_kept(
 ) -> None:
     paste(phone, typed)
     phone.page.locator(".read").tap()
-    phone.does_say("Tap the can in your hand")
+    phone.does_say("Scan the can in your hand")
     assert (phone.rows()[-1]["value"], phone.rows()[-1]["typed"]) == ("121.5", typed)
 
 
@@ -117,7 +117,7 @@ def test_a_hardware_keyboard_does_what_the_keypad_does(phone: Phone) -> None:
     phone.page.keyboard.type("5")
     expect(phone.page.locator(".entry-figure")).to_have_text("121.5")
     phone.page.keyboard.press("Enter")
-    phone.does_say("Tap the can in your hand")
+    phone.does_say("Scan the can in your hand")
     assert phone.rows()[-1]["value"] == "121.5"
 
 

@@ -92,7 +92,7 @@ def test_a_reading_that_cannot_be_saved_is_said_to_be_not_saved(
     # Room again: the same reading is taken.
     session.send("Storage.overrideQuotaForOrigin", {"origin": phone.url})
     phone.read("121.5")
-    phone.does_say("Tap the can in your hand")
+    phone.does_say("Scan the can in your hand")
     assert len(phone.rows()) == 4
     assert phone.rows()[-1]["cup"] == code
     phone.expect_complaint("QuotaExceededError")

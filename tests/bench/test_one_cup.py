@@ -195,7 +195,7 @@ def test_it_resumes_at_the_step_at_which_the_phone_died(
             break
     says = {
         "cup": "up to 123.7 is fine",
-        "a": "Tap the can in your hand",
+        "a": "Scan the can in your hand",
         "hardener": "154.9 – 156.0 proven in",
         "b": "Start mixing",
         "verdict": "Mixed, no streaks",

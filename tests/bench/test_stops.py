@@ -38,7 +38,7 @@ def test_a_can_of_another_system_stops(own_server: RunningServer, make_phone: Ma
     expect(stop.get_by_role("button")).to_have_count(1)
     phone.answer("Put it back")
     assert phone.rows() == before
-    phone.does_say("Tap the can in your hand")
+    phone.does_say("Scan the can in your hand")
 
 
 def test_the_sound_of_a_stop_can_be_off_but_not_the_stop(

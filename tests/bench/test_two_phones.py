@@ -1,5 +1,6 @@
 """Two phones and one cup: shared through the server, or both cut off from it."""
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.bench.conftest import MakePhone
@@ -12,7 +13,7 @@ def start_cup(phone: Phone, part_a: str) -> str:
     phone.say_who()
     phone.read("8.4")
     phone.read(part_a)
-    phone.does_say("Tap the can in your hand")
+    phone.does_say("Scan the can in your hand")
     return code
 
 
@@ -64,8 +65,9 @@ def test_two_phones_that_start_the_same_label_each_go_on_with_their_own_cup(
     expect(first.page.locator("main")).to_contain_text("108.4")
 
 
-def test_a_double_fill_is_kept_and_flagged(
-    own_server: RunningServer, make_phone: MakePhone
+@pytest.mark.parametrize("back_first", [0, 1], ids=["first", "second"])
+def test_a_double_fill_is_kept_and_flagged_whoever_comes_back_first(
+    own_server: RunningServer, make_phone: MakePhone, back_first: int
 ) -> None:
     first, second = make_phone(own_server).install(), make_phone(own_server).install()
     code = start_cup(first, "121.5")
@@ -80,9 +82,14 @@ def test_a_double_fill_is_kept_and_flagged(
         phone.open_hardener("HRD2SM")
         phone.read("155.5")
     own_server.start()
-    for phone in (first, second, first):
+    both = (first, second)
+    for phone in (both[back_first], both[1 - back_first], both[back_first]):
         phone.send_now()
-    first.open(f"#/story/{code}")
-    first.does_say("Two phones filled this cup without knowing of each other.")
+    for phone in both:
+        phone.open(f"#/story/{code}")
+        phone.does_say("Two phones filled this cup without knowing of each other.")
+    exported = own_server.command("export", "--cup", code).stdout
+    for phone in both:
+        assert all(row["event_id"] in exported for row in phone.rows() if row["cup"] == code)
     first.page.goto(f"{own_server.url}/cups/{code}")
     expect(first.page.locator("main")).to_contain_text("Double fill")

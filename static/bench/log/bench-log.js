@@ -30,7 +30,7 @@ export function append(drafts, place) {
     let after = place.after;
     const rows = drafts.map((draft) => {
       seq += 1;
-      const row = complete({ ...draft, cup: place.cup, app_version: place.app_version });
+      const row = complete({ cup: place.cup, ...draft, app_version: place.app_version });
       Object.assign(row, { log_id: logId, seq, after });
       if (draft.refers_to_previous) row.refers_to = after;
       after = row.event_id;
@@ -145,16 +145,19 @@ async function put(transaction, codes) {
 }
 
 /**
- * Keep a plan of this phone under the next code of its block, in one transaction.
+ * Keep a plan of this phone under a code, in one transaction.
  * @param {Omit<import('../shapes.js').PlannedCup, 'code'>} plan
+ * @param {string} given  code of a label at hand; empty takes the next code of this phone's block
  * @returns {Promise<string>} the code; empty where there is none left
  */
-export function keepPlan(plan) {
+export function keepPlan(plan, given) {
   return transact('readwrite', async (transaction) => {
-    const [code, ...rest] = (await fact(transaction, 'codes')) ?? [];
+    /** @type {string[]} */
+    const block = (await fact(transaction, 'codes')) ?? [];
+    const code = given || block[0];
     if (!code) return '';
     const plans = (await fact(transaction, 'own_plans')) ?? [];
-    setFact(transaction, 'codes', rest);
+    setFact(transaction, 'codes', block.filter((one) => one !== code));
     setFact(transaction, 'own_plans', [...plans, { ...plan, code }]);
     return code;
   });

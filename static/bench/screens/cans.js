@@ -6,10 +6,8 @@ import { ask } from '../parts/notice.js';
 import { stopSound } from '../parts/sound.js';
 import { stopShape } from '../parts/stop-shape.js';
 import { REASON_MAY_PASS, canProblem } from '../trade/identity.js';
-import { figure, t } from '../words.js';
-import { cupHeader, draw, warning } from './frame.js';
-import { canRows } from './drafts.js';
-import { display, scaleNotes } from './target-words.js';
+import { t } from '../words.js';
+import { cupHeader, draw } from './frame.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 /** @typedef {import('../types.js').Container} Container */
@@ -20,7 +18,7 @@ import { display, scaleNotes } from './target-words.js';
  * Today in the place of this phone.
  * @returns {string}
  */
-function today() {
+export function today() {
   const now = new Date();
   const local = new Date(now.getTime() - now.getTimezoneOffset() * 60000);
   return local.toISOString().slice(0, 10);
@@ -32,7 +30,7 @@ function cansOf(material) {
 }
 
 /** @param {Container} can @returns {Lot | null} */
-function lotOf(can) {
+export function lotOf(can) {
   return shop()?.lots.find((lot) => lot.code === can.lot) ?? null;
 }
 
@@ -63,7 +61,7 @@ export async function canFor(weighing, component) {
  * @param {Container} can
  * @returns {Promise<ChosenCan | null>}
  */
-async function checkedCan(weighing, component, can) {
+export async function checkedCan(weighing, component, can) {
   const { system, known } = weighing;
   const lot = lotOf(can);
   const problem = canProblem(component, system, can, lot, today());
@@ -113,71 +111,9 @@ function stopLines(problem, { system, known }, component, can, lot) {
 }
 
 /** @param {string} material */
-function materialName(material) {
+export function materialName(material) {
   const word = shop()?.systems.find((system) => system.hardener === material)?.hardener_word;
   return word ? `${material} (${word})` : material;
-}
-
-/**
- * A is weighed: open the hardener by tapping the can in the hand.
- * @param {Weighing} weighing
- */
-export function hardenerStep(weighing) {
-  const { known, system, advice, cup } = weighing;
-  const word = el('mark', { class: 'mark-hardener' }, t('hardener %(word)s', { word: system.hardener_word }));
-  const hardeners = new Set((shop()?.systems ?? []).map((card) => card.hardener));
-  const cans = (shop()?.containers ?? []).filter((can) => hardeners.has(can.material));
-  draw(
-    'weigh cans',
-    cupHeader(known, 2),
-    el('h1', { class: 'instruction' }, t('Take'), ' ', word),
-    el('p', { class: 'under-figure' }, el('strong', {}, t('then to %(stop)s g', { stop: figure(display(advice.display_stop_g ?? 0, weighing)) })), el('span', {}, t('A %(mass)s g', { mass: figure(cup.part_a_g.toFixed(1)) }))),
-    el('h2', {}, t('Tap the can in your hand')),
-    canList(weighing, cans, 'b', (can) => openHardener(weighing, can)),
-    warning(t('Hardener is corrosive: eyes covered, do not lean over the cup. The pot clock starts when you tap the can.')),
-    ...scaleNotes(weighing),
-    el(
-      'div',
-      { class: 'quiet-row' },
-      button('quiet', t('Read A again'), () => weighing.again('again')),
-      button('quiet', t('This can is not on record'), () => openUnrecorded(weighing)),
-      el('a', { class: 'quiet', href: `#/scrap/${known.code}` }, t('Scrap')),
-    ),
-  );
-}
-
-/**
- * Hardener into the cup: a cup that has been opened, or holds B, refuses another first pour.
- * @param {Weighing} weighing
- * @param {Container} can
- */
-async function openHardener(weighing, can) {
-  const chosen = await checkedCan(weighing, 'b', can);
-  if (!chosen) return;
-  await weighing.keep([...canRows(chosen), { kind: 'pour_opened', component: 'b' }]);
-}
-
-/**
- * A can nobody has entered: it may be the right one, so a reason is written and the lot stays open.
- * @param {Weighing} weighing
- */
-async function openUnrecorded(weighing) {
-  const { system } = weighing;
-  const wanted = `${system.hardener} (${system.hardener_word})`;
-  const { value, reason } = await ask({
-    kind: 'stop',
-    title: t('Stop'),
-    shape: stopShape(),
-    lines: [t('Read the can. This cup needs %(wanted)s. The lot will be missing from its story.', { wanted })],
-    reason: t('Lot as printed on the can, and the reason'),
-    answers: [
-      { text: t('Take another can'), value: false },
-      { text: t('Use it for this reason'), value: true, main: true },
-    ],
-  });
-  if (!value) return;
-  const can = { component: 'b', container: '', lot: '', reason, note: 'can not on record' };
-  await weighing.keep([...canRows(can), { kind: 'pour_opened', component: 'b' }]);
 }
 
 /**
@@ -190,12 +126,21 @@ export function canChoice(weighing) {
     'weigh cans',
     cupHeader(known, 1),
     el('h1', { class: 'instruction' }, t('Which can of %(material)s?', { material: system.resin })),
+    el('a', { class: 'second', href: `#/scan/a/${known.code}` }, t('Scan the can in your hand')),
     canList(weighing, cansOf(system.resin), 'a', async (can) => {
-      const { cans_in_use: inUse } = await facts('cans_in_use');
-      await keepFacts({ cans_in_use: { ...inUse, [can.material]: can.code } });
+      await takeFrom(can);
       location.hash = `#/weigh/${known.code}`;
     }),
   );
+}
+
+/**
+ * From now on this material comes from this can.
+ * @param {Container} can
+ */
+export async function takeFrom(can) {
+  const { cans_in_use: inUse } = await facts('cans_in_use');
+  await keepFacts({ cans_in_use: { ...inUse, [can.material]: can.code } });
 }
 
 /**
@@ -204,7 +149,7 @@ export function canChoice(weighing) {
  * @param {'a' | 'b'} component
  * @param {(can: Container) => unknown} choose
  */
-function canList({ system }, cans, component, choose) {
+export function canList({ system }, cans, component, choose) {
   const wanted = component === 'a' ? system.resin : system.hardener;
   const rank = (/** @type {Container} */ can) =>
     (can.material === wanted ? 0 : 2) + (canProblem(component, system, can, lotOf(can), today()) ? 1 : 0);

@@ -1,10 +1,13 @@
 /** Rows about a reading, before they are written. */
 import { fold } from '../trade/cup/index.js';
+import { fixed } from '../trade/numbers.js';
 import { makeRow } from '../trade/rows.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 /** @typedef {import('./cans.js').ChosenCan} ChosenCan */
 /** @typedef {import('../shapes.js').Draft} Draft */
+/** @typedef {import('../shapes.js').KnownCup} KnownCup */
+/** @typedef {import('../types.js').ScaleCard} ScaleCard */
 
 /**
  * @param {string} component
@@ -43,4 +46,25 @@ export function verdictAfter({ known, system, scale, cup }, drafts) {
   });
   const judged = fold([...known.rows, ...provisional], system, scale);
   return judged.unknown ? 'unknown' : (judged.verdict ?? '');
+}
+
+/**
+ * Rows that start a planned cup: its start, and the mass of the cup where it is known.
+ * @param {KnownCup} known
+ * @returns {Draft[]}
+ */
+export function startRows(known) {
+  const { plan, scale } = known;
+  /** @type {Draft[]} */
+  const rows = [{ kind: 'cup_started', value: plan?.total ?? '', unit: 'g' }];
+  if (plan?.cup_mass && scale) {
+    const value = fixed(Number(plan.cup_mass), decimalsOf(scale));
+    rows.push({ kind: 'weighed', component: 'cup', value, unit: 'g', note: 'mass stands on the label' });
+  }
+  return rows;
+}
+
+/** @param {ScaleCard} scale */
+function decimalsOf(scale) {
+  return (scale.readability.split('.')[1] ?? '').length;
 }

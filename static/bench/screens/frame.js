@@ -34,6 +34,14 @@ export function go(address) {
 }
 
 /**
+ * Go to a screen in place of the one now: the way back does not lead through a scan again.
+ * @param {string} address
+ */
+export function goInstead(address) {
+  location.replace(`#/${address}`);
+}
+
+/**
  * Header of a cup: its code (opens the story), what it is for, scale and person, how far it is.
  * @param {KnownCup} known
  * @param {number} done  readings taken, 0 to 3

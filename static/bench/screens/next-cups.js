@@ -1,10 +1,10 @@
 /** Next cups: what is open, what is planned, and starting one without a plan. */
-import { partOf, plannedCups, shop, startedCups } from '../cups.js';
+import { plannedCups, shop, startedCups } from '../cups.js';
 import { unsent } from '../log/bench-log.js';
 import { el } from '../parts/el.js';
-import { verdictWord } from '../parts/verdict.js';
 import { ENDINGS } from '../trade/cup/fold.js';
-import { clock, figure, t, tn } from '../words.js';
+import { t, tn } from '../words.js';
+import { cupCard } from './cup-card.js';
 import { draw, stayingHere } from './frame.js';
 
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
@@ -31,11 +31,16 @@ export async function nextCupsScreen() {
         el('small', {}, total ? tn('%(num)s row unsent', '%(num)s rows unsent', total) : t('all sent')),
       ),
     ),
-    section(t('Open'), open.map(startedCard), 'weigh'),
-    section(t('Planned'), plannedCups().map(plannedCard), 'weigh'),
+    section(t('Open'), open, 'weigh'),
+    section(t('Planned'), plannedCups(), 'weigh'),
     open.length + plannedCups().length === 0 && emptyWords(),
-    section(t('Done lately'), done.map(startedCard), 'story'),
-    el('a', { class: 'action', href: '#/start' }, t('Start a cup without a plan')),
+    section(t('Done lately'), done, 'story'),
+    el(
+      'div',
+      { class: 'actions' },
+      el('a', { class: 'action', href: '#/scan' }, t('Scan a label')),
+      el('a', { class: 'second', href: '#/start' }, t('Start a cup without a plan')),
+    ),
   );
 }
 
@@ -54,11 +59,11 @@ function emptyWords() {
 
 /**
  * @param {string} title
- * @param {{code: string, lines: (Node | string)[]}[]} cards
+ * @param {KnownCup[]} cups
  * @param {string} target
  */
-function section(title, cards, target) {
-  if (cards.length === 0) return null;
+function section(title, cups, target) {
+  if (cups.length === 0) return null;
   return el(
     'section',
     {},
@@ -66,60 +71,9 @@ function section(title, cards, target) {
     el(
       'ul',
       { class: 'cards' },
-      ...cards.map(({ code, lines }) =>
-        el(
-          'li',
-          {},
-          el(
-            'a',
-            { class: 'card', href: `#/${target}/${code}` },
-            el('span', { class: 'code' }, code),
-            el('span', { class: 'card-lines' }, ...lines),
-          ),
-        ),
+      ...cups.map((known) =>
+        el('li', {}, el('a', { class: 'card', href: `#/${target}/${known.code}` }, ...cupCard(known))),
       ),
     ),
   );
-}
-
-/** @param {KnownCup} known */
-function plannedCard(known) {
-  const plan = /** @type {import('../shapes.js').PlannedCup} */ (known.plan);
-  const system = known.system ? `${known.system.resin} + ${known.system.hardener_word}` : plan.system;
-  return {
-    code: known.code,
-    lines: [
-      el('strong', {}, [plan.job && partOf(plan.job), plan.step].filter(Boolean).join(' · ') || t('No job')),
-      el('span', {}, `${figure(plan.total)} g · ${system}`),
-    ],
-  };
-}
-
-/** @param {KnownCup} known */
-function startedCard(known) {
-  const { cup } = known;
-  const start = known.rows[0];
-  const name = [start.job && partOf(start.job), start.step].filter(Boolean).join(' · ') || t('No job');
-  const state = cup ? stateWords(cup) : t('card not known here');
-  return {
-    code: known.code,
-    lines: [el('strong', {}, name), el('span', { class: 'state' }, state)],
-  };
-}
-
-/** @param {import('../types.js').Cup} cup */
-function stateWords(cup) {
-  const word = verdictWord(cup);
-  const states = {
-    started: t('started'),
-    empty_read: t('empty cup read'),
-    a_waiting: t('A weighed, waiting'),
-    b_open: t('hardener open since %(time)s', { time: cup.first_contact_at && clock(cup.first_contact_at) }),
-    judged: word,
-    mixing: t('mixing · %(verdict)s', { verdict: word }),
-    mixed: t('mixed · %(verdict)s', { verdict: word }),
-    in_use: t('in use · %(verdict)s', { verdict: word }),
-    closed: t('closed · %(verdict)s', { verdict: word || t('no verdict') }),
-  };
-  return states[cup.state];
 }

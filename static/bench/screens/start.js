@@ -11,25 +11,30 @@ import { entryProblemWords } from './problem-words.js';
 
 /** @typedef {import('../types.js').SystemCard} SystemCard */
 
-export async function startScreen() {
+/** @param {string} given  code of a blank label at hand; empty takes one of this phone's block */
+export async function startScreen(given) {
   const systems = (shop()?.systems ?? []).filter((system) => system.newest);
   draw(
     'start',
     plainHeader(t('Start a cup without a plan')),
+    given ? el('p', {}, el('span', { class: 'code' }, given)) : null,
     systems.length
       ? el('h2', {}, t('Which system?'))
       : el('p', {}, t('No system is known here. Enter one in the office, then connect once.')),
     el(
       'div',
       { class: 'cards' },
-      ...systems.map(systemCard),
+      ...systems.map((system) => systemCard(system, given)),
     ),
   );
 }
 
-/** @param {SystemCard} system */
-function systemCard(system) {
-  const card = button('card', '', () => amountScreen(system, 'total'));
+/**
+ * @param {SystemCard} system
+ * @param {string} given
+ */
+function systemCard(system, given) {
+  const card = button('card', '', () => amountScreen(system, 'total', given));
   card.append(
     el('strong', {}, `${system.resin} + ${system.hardener_word}`),
     el('span', {}, `100:${figure(String(system.part_b_pbw))} · ${systemName(system)}`),
@@ -40,8 +45,9 @@ function systemCard(system) {
 /**
  * @param {SystemCard} system
  * @param {'total' | 'part_a'} meaning  of the figure
+ * @param {string} given
  */
-async function amountScreen(system, meaning) {
+async function amountScreen(system, meaning, given) {
   const jobs = shop()?.jobs ?? [];
   const problem = el('p', { class: 'problem', role: 'alert' });
   const job = el(
@@ -54,7 +60,7 @@ async function amountScreen(system, meaning) {
   const other = meaning === 'total' ? 'part_a' : 'total';
   draw(
     'start-amount',
-    plainHeader(`${system.resin} + ${system.hardener_word}`, 'start'),
+    plainHeader(`${system.resin} + ${system.hardener_word}`, given ? `start/${given}` : 'start'),
     el('label', { for: 'job' }, t('For')),
     job,
     el('h2', {}, meaning === 'total' ? t('How much in total?') : t('How much A do you have?')),
@@ -62,7 +68,7 @@ async function amountScreen(system, meaning) {
     button(
       'second',
       meaning === 'total' ? t('I have this much A') : t('I know the total'),
-      () => amountScreen(system, other),
+      () => amountScreen(system, other, given),
     ),
     problem,
     keypad({
@@ -70,7 +76,7 @@ async function amountScreen(system, meaning) {
       onread: async (typed) => {
         const { total, words } = totalOf(typed, system, meaning);
         problem.textContent = words;
-        if (!words) await start(system, total, job.value, problem);
+        if (!words) await start({ system, total, job: job.value, given }, problem);
       },
     }),
   );
@@ -99,14 +105,12 @@ function totalOf(typed, system, meaning) {
 }
 
 /**
- * @param {SystemCard} system
- * @param {string} total
- * @param {string} job
+ * @param {{system: SystemCard, total: string, job: string, given: string}} cup
  * @param {HTMLElement} problem
  */
-async function start(system, total, job, problem) {
+async function start({ system, total, job, given }, problem) {
   const plan = { job, step: '', system: systemName(system), total, cup_type: '', cup_mass: '' };
-  const code = await planHere(plan);
+  const code = await planHere(plan, given);
   if (code) go(`weigh/${code}`);
   else problem.textContent = t('This phone has no cup codes left. Connect to the shop once.');
 }

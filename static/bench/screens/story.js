@@ -49,6 +49,9 @@ export async function storyScreen(code) {
       cup?.last_reading_id && cup.state !== 'closed'
         ? button('second', t('Strike the last reading'), () => strike(known))
         : null,
+      cup && cup.state !== 'closed'
+        ? el('a', { class: 'second', href: `#/scan/label/${code}` }, t('Put on another label'))
+        : null,
       button('second', t('Add a note'), () => addNote(known)),
     ),
   );

@@ -8,10 +8,11 @@
 import { crew, cupLabelled, cupTypeNamed, scaleNamed } from '../cups.js';
 import { crewIsFresh } from '../record.js';
 import { advise, fold } from '../trade/cup/index.js';
-import { fixed } from '../trade/numbers.js';
 import { makeRow } from '../trade/rows.js';
-import { canFor, hardenerStep } from './cans.js';
+import { canFor } from './cans.js';
+import { startRows } from './drafts.js';
 import { go, stayingHere } from './frame.js';
+import { hardenerStep } from './hardener.js';
 import { keep } from './keep.js';
 import { pourStep, readAgainStep, readCupStep } from './pour.js';
 import { mixingStep, useStep, verdictStep } from './verdict-steps.js';
@@ -86,27 +87,6 @@ export function prepare(known, mode) {
       if (stillHere()) await weighScreen(known.code);
     },
   };
-}
-
-/**
- * Rows that start a planned cup: its start, and the mass of the cup where it is known.
- * @param {KnownCup} known
- * @returns {Draft[]}
- */
-function startRows(known) {
-  const { plan, scale } = known;
-  /** @type {Draft[]} */
-  const rows = [{ kind: 'cup_started', value: plan?.total ?? '', unit: 'g' }];
-  if (plan?.cup_mass && scale) {
-    const value = fixed(Number(plan.cup_mass), decimalsOf(scale));
-    rows.push({ kind: 'weighed', component: 'cup', value, unit: 'g', note: 'mass stands on the label' });
-  }
-  return rows;
-}
-
-/** @param {ScaleCard} scale */
-function decimalsOf(scale) {
-  return (scale.readability.split('.')[1] ?? '').length;
 }
 
 /**

@@ -1,0 +1,53 @@
+/** A cup in a list. */
+import { partOf } from '../cups.js';
+import { el } from '../parts/el.js';
+import { verdictWord } from '../parts/verdict.js';
+import { clock, figure, t } from '../words.js';
+
+/** @typedef {import('../shapes.js').KnownCup} KnownCup */
+
+/**
+ * What stands on the card of a cup: its code, what it is for, and how far it is.
+ * @param {KnownCup} known
+ * @returns {Node[]}
+ */
+export function cupCard(known) {
+  const lines = known.rows.length ? startedLines(known) : plannedLines(known);
+  return [el('span', { class: 'code' }, known.code), el('span', { class: 'card-lines' }, ...lines)];
+}
+
+/** @param {KnownCup} known */
+function plannedLines(known) {
+  const plan = /** @type {import('../shapes.js').PlannedCup} */ (known.plan);
+  const system = known.system ? `${known.system.resin} + ${known.system.hardener_word}` : plan.system;
+  return [
+    el('strong', {}, [plan.job && partOf(plan.job), plan.step].filter(Boolean).join(' · ') || t('No job')),
+    el('span', {}, `${figure(plan.total)} g · ${system}`),
+  ];
+}
+
+/** @param {KnownCup} known */
+function startedLines(known) {
+  const { cup } = known;
+  const start = known.rows[0];
+  const name = [start.job && partOf(start.job), start.step].filter(Boolean).join(' · ') || t('No job');
+  const state = cup ? stateWords(cup) : t('card not known here');
+  return [el('strong', {}, name), el('span', { class: 'state' }, state)];
+}
+
+/** @param {import('../types.js').Cup} cup */
+function stateWords(cup) {
+  const word = verdictWord(cup);
+  const states = {
+    started: t('started'),
+    empty_read: t('empty cup read'),
+    a_waiting: t('A weighed, waiting'),
+    b_open: t('hardener open since %(time)s', { time: cup.first_contact_at && clock(cup.first_contact_at) }),
+    judged: word,
+    mixing: t('mixing · %(verdict)s', { verdict: word }),
+    mixed: t('mixed · %(verdict)s', { verdict: word }),
+    in_use: t('in use · %(verdict)s', { verdict: word }),
+    closed: t('closed · %(verdict)s', { verdict: word || t('no verdict') }),
+  };
+  return states[cup.state];
+}

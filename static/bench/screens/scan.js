@@ -1,0 +1,133 @@
+/** Scan: the camera looks for a label; typing its code is the equal way. */
+import { el } from '../parts/el.js';
+import { NoScan, openCamera } from '../scan.js';
+import { scanned } from '../trade/codes.js';
+import { t } from '../words.js';
+import { answer, backFrom, purposeOf, purposeWords } from './answer.js';
+import { draw, plainHeader } from './frame.js';
+
+/** @typedef {import('./answer.js').Purpose} Purpose */
+/** @typedef {import('../scan.js').OpenCamera} OpenCamera */
+
+/** Longest part of a foreign text that is shown. */
+const SHOWN = 60;
+
+/** @param {string[]} rest  of the address */
+export async function scanScreen(rest) {
+  const purpose = purposeOf(rest);
+  const video = el('video', { class: 'camera', playsinline: true, muted: true, 'aria-label': t('Picture of the camera') });
+  video.muted = true;
+  const problem = el('p', { class: 'problem', role: 'alert' });
+  const light = el('div', { class: 'light' });
+  draw(
+    'scan',
+    plainHeader(t('Scan'), backFrom(purpose)),
+    el('p', { class: 'instruction' }, purposeWords(purpose)),
+    el('div', { class: 'finder' }, video, finderMarks()),
+    problem,
+    el(
+      'div',
+      { class: 'actions' },
+      light,
+      el('a', { class: 'second', href: `#/${['type', ...rest].join('/')}` }, t('Type the code')),
+    ),
+  );
+  await lookOn(purpose, video, problem, light);
+}
+
+/**
+ * @param {Purpose} purpose
+ * @param {HTMLVideoElement} video
+ * @param {HTMLElement} problem
+ * @param {HTMLElement} light
+ */
+async function lookOn(purpose, video, problem, light) {
+  let busy = false;
+  /** @type {OpenCamera | null} */
+  let camera = null;
+  const say = (/** @type {string} */ words) => {
+    // The same words again would make a screen reader say them over and over.
+    if (problem.textContent !== words) problem.textContent = words;
+  };
+  const act = async (/** @type {string[]} */ texts) => {
+    if (busy) return;
+    const found = readTexts(texts);
+    if (found.words) return say(found.words);
+    busy = true;
+    try {
+      say('');
+      say(await answer(purpose, found.code, found.place));
+    } finally {
+      busy = false;
+    }
+  };
+  try {
+    camera = await openCamera(video, (texts) => void act(texts), (why) => say(cameraWords(why)));
+  } catch (error) {
+    if (!(error instanceof NoScan)) throw error;
+    return say(cameraWords(error.problem));
+  }
+  const stop = camera.stop;
+  if (!video.isConnected) return stop();
+  window.addEventListener('hashchange', stop, { once: true });
+  window.addEventListener('pagehide', stop, { once: true });
+  if (camera.torch) light.append(lightButton(camera.torch));
+}
+
+/**
+ * One code, or what to say of what the camera saw. A foreign text is shown, never opened.
+ * @param {string[]} texts
+ */
+function readTexts(texts) {
+  const read = texts.map((text) => ({ text, ...scanned(text) }));
+  const codes = new Map(read.filter((one) => one.code).map((one) => [one.code, one]));
+  if (codes.size > 1) return { code: '', place: '', words: t('Two labels are in view. Show one alone.') };
+  const [ours] = codes.values();
+  if (ours) return { ...ours, words: '' };
+  const [{ text, problem }] = read;
+  const words =
+    problem === 'check'
+      ? t('“%(text)s” looks like a code, but its check does not fit. Type the code from the label.', { text })
+      : t('Not a label of ours: “%(text)s”. It was not opened.', { text: short(text) });
+  return { code: '', place: '', words };
+}
+
+/** @param {string} text */
+function short(text) {
+  const plain = [...text.replace(/[\p{C}\p{Z}]+/gu, ' ')];
+  return plain.length > SHOWN ? `${plain.slice(0, SHOWN).join('')}…` : plain.join('');
+}
+
+/** @param {string} problem */
+function cameraWords(problem) {
+  /** @type {Record<string, string>} */
+  const words = {
+    not_allowed: t('The camera is not allowed for this app. Allow it in the settings of the browser, or type the code.'),
+    no_camera: t('No camera was found. Type the code.'),
+    busy: t('The camera cannot be used now; another app may hold it. Try again, or type the code.'),
+    not_here: t('The browser gives no camera to this address. Type the code.'),
+    reader: t('Scanning does not work in this browser. Type the code.'),
+  };
+  return words[problem] ?? problem;
+}
+
+/** @param {(on: boolean) => Promise<void>} torch */
+function lightButton(torch) {
+  let on = false;
+  const button = el('button', { type: 'button', class: 'second', 'aria-pressed': 'false' }, t('Light on'));
+  button.addEventListener('click', async () => {
+    const wanted = !on;
+    await torch(wanted).then(
+      () => (on = wanted),
+      () => {},
+    );
+    button.setAttribute('aria-pressed', String(on));
+    button.textContent = on ? t('Light off') : t('Light on');
+  });
+  return button;
+}
+
+/** Four corners: where the label belongs, whatever the picture shows. */
+function finderMarks() {
+  return el('span', { class: 'finder-marks', 'aria-hidden': 'true' });
+}
