@@ -34,6 +34,8 @@ class ServerIdentity:
     server_id: str
     epoch: str
     demo: bool
+    #: log of the office's own.
+    log_id: str
 
 
 def identity(store: Store) -> ServerIdentity:
@@ -54,7 +56,10 @@ def found(store: Store, *, demo: bool) -> ServerIdentity:
         if connection.execute(select(server)).first() is None:
             connection.execute(
                 insert(server).values(
-                    server_id=str(uuid.uuid4()), epoch=str(uuid.uuid4()), demo=demo
+                    server_id=str(uuid.uuid4()),
+                    epoch=str(uuid.uuid4()),
+                    demo=demo,
+                    log_id=str(uuid.uuid4()),
                 )
             )
     return identity(store)

@@ -88,7 +88,7 @@ def _append(
             continue
         held = known.get(row.event_id) or known.get(row.seq)
         if held is None:
-            connection.execute(insert(rows).values(**_columns(row), **_receipt(contact)))
+            insert_row(connection, row, contact)
             known[row.event_id] = known[row.seq] = row
             results.append(RowResult(line.number, row.seq, row.event_id, STORED))
         elif held == row:
@@ -121,6 +121,11 @@ def _known_rows(connection: Connection, log_id: str, lines: Sequence[Line]) -> d
     return known
 
 
+def insert_row(connection: Connection, row: Row, contact: Contact) -> None:
+    """Keep one row inside a running transaction."""
+    connection.execute(insert(rows).values(**_columns(row), **_receipt(contact)))
+
+
 def _columns(row: Row) -> dict[str, Any]:
     values: dict[str, Any] = {name: getattr(row, name) for name in COLUMNS}
     return {**values, "extra": json.dumps(row.extra, ensure_ascii=False)}
@@ -149,6 +154,7 @@ def _set_aside(
                 status=status,
                 reason=reason,
                 raw=line.raw,
+                header=line.header,
                 raw_sha256=sha256,
                 received_at=contact.received_at,
             )
@@ -207,6 +213,13 @@ def all_rows(store: Store, *, log_id: str = "", cup: str = "") -> list[Row]:
         query = query.where(rows.c.cup == cup)
     with store.read() as connection:
         return [_row(found) for found in connection.execute(query).mappings()]
+
+
+def row_with_id(store: Store, event_id: str) -> Row | None:
+    """The row held under an event id."""
+    with store.read() as connection:
+        found = connection.execute(select(rows).where(rows.c.event_id == event_id)).mappings()
+        return next((_row(one) for one in found), None)
 
 
 def rows_of_cups(store: Store, codes: Sequence[str]) -> list[Row]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from sqlalchemy import func, select
 
 from .log import holdings
-from .schema import logs, rows
+from .schema import logs, rows, server
 from .store import Store
 
 
@@ -24,7 +24,9 @@ class LogSummary:
 def all_logs(store: Store) -> list[LogSummary]:
     """Every log that has been in contact, the last contact first."""
     with store.read() as connection:
-        found = connection.execute(select(logs).order_by(logs.c.last_contact_at.desc())).mappings()
+        own = connection.scalar(select(server.c.log_id))
+        query = select(logs).where(logs.c.log_id != own).order_by(logs.c.last_contact_at.desc())
+        found = connection.execute(query).mappings()
         counts: dict[str, int] = {}
         for log_id, count in connection.execute(
             select(rows.c.log_id, func.count()).group_by(rows.c.log_id)

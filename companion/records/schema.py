@@ -23,6 +23,8 @@ server = Table(
     Column("server_id", String(36), primary_key=True),
     Column("epoch", String(36), nullable=False),
     Column("demo", Boolean, nullable=False),
+    # The log this server writes itself, for what the office decides.
+    Column("log_id", String(36), nullable=False, server_default=""),
 )
 
 #: The log as received: every column as text, plus what the server adds.
@@ -49,6 +51,8 @@ strays = Table(
     Column("status", Text, nullable=False),
     Column("reason", Text, nullable=False),
     Column("raw", Text, nullable=False),
+    # Names of its columns where they are not those of the format, in its order.
+    Column("header", Text, nullable=False, server_default=""),
     Column("raw_sha256", String(64), nullable=False),
     Column("received_at", Text, nullable=False),
     UniqueConstraint("log_id", "raw_sha256"),

@@ -49,7 +49,7 @@ KINDS: frozenset[str] = frozenset(
     """cup_started labelled weighed rezeroed scale_restarted lot_used pour_opened mix_started mixed
     divided poured leftover scrapped sampled felt_warm container_opened container_weighed climate
     scale_checked step_started step_done tack_tested part_weighed part_disposed shipped deviation
-    note voided""".split()
+    note voided aside_settled""".split()
 )
 
 #: Kinds whose value must be a number.

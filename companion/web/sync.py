@@ -79,6 +79,8 @@ def health() -> Response:
 def _require_log_id(log_id: str) -> None:
     if not is_log_id(log_id):
         raise OutOfRange("log_id", log_id, "a lower-case UUID")
+    if log_id == state().identity.log_id:
+        raise OutOfRange("log_id", log_id, "the log of a phone; this one is the office's own")
 
 
 def _require_this_shop() -> None:

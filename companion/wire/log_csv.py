@@ -8,7 +8,7 @@ text and the problem, so that it can be set aside and looked at; nothing is drop
 import csv
 import io
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..errors import Malformed
 from ..trade.rows import COLUMNS, Row
@@ -28,6 +28,8 @@ class Line:
     log_id: str
     seq: int | None
     problem: str = ""
+    #: column names of its file as CSV, where they are not those of the format in its order.
+    header: str = ""
 
 
 def write_log(rows: Iterable[Row]) -> str:
@@ -64,7 +66,24 @@ def read_log(body: bytes, *, bom_allowed: bool = False) -> list[Line]:
         raise Malformed("header_missing", "line 1", f"the columns {', '.join(COLUMNS)}")
     header = records[0][2]
     _check_header(header)
-    return [_line(number, raw, fields, header) for number, raw, fields in records[1:]]
+    foreign = "" if header == list(COLUMNS) else records[0][1].rstrip("\r\n")
+    lines = (_line(number, raw, fields, header) for number, raw, fields in records[1:])
+    return [replace(line, header=foreign) for line in lines]
+
+
+def read_fields(raw: str, header: str = "") -> dict[str, str]:
+    """Legible columns of a raw row, by name; columns of the format it lacks are empty.
+
+    :param raw: the row as it came.
+    :param header: column names of its file as CSV; empty for those of the format.
+    """
+    names = next(csv.reader([header])) if header else list(COLUMNS)
+    try:
+        values = next(csv.reader(io.StringIO(raw, newline="")), [])
+    except csv.Error:
+        values = []
+    found = dict(zip(names, values, strict=False))
+    return {**dict.fromkeys(COLUMNS, ""), **found}
 
 
 def _decode(body: bytes, bom_allowed: bool) -> str:

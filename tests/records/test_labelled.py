@@ -68,7 +68,7 @@ def test_a_phone_that_knows_only_the_beginning_is_told_the_end(store: Store) -> 
             2, event_id=event_id(102), after=event_id(101), kind="scrapped", value="", **from_other
         ),
     )
-    identity = catalogue.ServerIdentity("s", "e", False)
+    identity = catalogue.ServerIdentity("s", "e", False, "l")
     (told,) = bundle.gather(store, identity, "2026-03-08T12:00:00.000Z").open_cups
     assert told["code"] == NEW_LABEL
     assert [one["seq"] for one in told["rows"]] == [1, 2, 3, 1, 2]

@@ -402,7 +402,7 @@ def test_it_lists_the_rows_it_sets_aside(client: FlaskClient) -> None:
     assert "2 2 in conflict a row with this id is stored with other content" in page
     assert "3 11 quarantined the column “value” does not hold what it should" in page
     aside = client.get("/aside").text
-    assert "2 rows are set aside" in aside
+    assert "2 rows wait for a decision" in aside
     assert "heavy" in aside
 
 

@@ -5,11 +5,22 @@ from typing import Any
 from flask import Blueprint
 
 from ..state import state
-from . import cups, exchange, figures, labels, language, phones, planning, problem_words, words
+from . import (
+    aside,
+    cups,
+    exchange,
+    figures,
+    labels,
+    language,
+    phones,
+    planning,
+    problem_words,
+    words,
+)
 
 blueprint = Blueprint("office", __name__)
 
-for room in (cups, planning, labels, exchange, phones, language):
+for room in (cups, planning, labels, exchange, aside, phones, language):
     blueprint.register_blueprint(room.blueprint)
 
 for template_filter in (

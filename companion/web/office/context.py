@@ -175,15 +175,12 @@ class PlannedPage:
 
 @dataclass(frozen=True, slots=True)
 class AsideLine:
-    """One row that was set aside."""
+    """One row of a file just brought that was set aside."""
 
-    anchor: Annotated[str, "id of its place on the page; empty for a line just brought"]
-    log_id: Annotated[str, "log it came with; empty if it names none"]
     seq: Annotated[str, "its running number; empty if it has none"]
     status: Annotated[str, "quarantined or in conflict, in words"]
     reason: Annotated[str, "why, in words"]
-    raw: Annotated[str, "its text as it came; empty for a line just brought"]
-    at: Annotated[str, "when it was received, or its line in the file"]
+    at: Annotated[str, "its line in the file"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,14 +199,6 @@ class ExchangePage:
 
     error: Annotated[str, "what is wrong with the file; empty if nothing"]
     outcome: Annotated[Outcome | None, "what became of a file; None if none was brought"]
-
-
-@dataclass(frozen=True, slots=True)
-class AsidePage:
-    """Rows set aside."""
-
-    lines: Annotated[tuple[AsideLine, ...], "the newest first"]
-    total: Annotated[int, "how many there are in all"]
 
 
 @dataclass(frozen=True, slots=True)

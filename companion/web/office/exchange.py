@@ -94,12 +94,9 @@ def _outcome(results: Sequence[RowResult]) -> Outcome:
 
 def _aside_line(result: RowResult) -> AsideLine:
     return AsideLine(
-        anchor="",
-        log_id="",
         seq=str(result.seq or ""),
         status=words.status(result.status),
         reason=words.aside_reason(result.status, result.reason),
-        raw="",
         at=str(result.line),
     )
 

@@ -1,20 +1,16 @@
-"""Phones and what they sent: their logs, and the rows that were set aside."""
+"""Phones: their logs, what is held of them, and how far their clocks are off."""
 
 from flask import Blueprint, render_template
 
-from ...records.aside import Stray, all_strays
 from ...records.phones import LogSummary, all_logs
 from ...trade.numbers import fixed
 from ...trade.phone_clock import is_pointed_out, minutes_fast
 from ..state import state
-from . import words
-from .context import AsideLine, AsidePage, PhoneLine
-from .figures import figure, moment
+from .context import PhoneLine
+from .figures import figure
 from .phrases import _
 
 blueprint = Blueprint("phones", __name__)
-
-_MOST_SHOWN = 200
 
 
 @blueprint.get("/phones")
@@ -22,16 +18,6 @@ def listing() -> str:
     """Every log that has been in contact."""
     logs = tuple(_phone_line(summary) for summary in all_logs(state().store))
     return render_template("office/phones.html", phones=logs)
-
-
-@blueprint.get("/aside")
-def aside() -> str:
-    """Rows a person should look at."""
-    strays = all_strays(state().store)
-    page = AsidePage(
-        lines=tuple(_aside_line(stray) for stray in strays[:_MOST_SHOWN]), total=len(strays)
-    )
-    return render_template("office/aside.html", page=page)
 
 
 def _phone_line(summary: LogSummary) -> PhoneLine:
@@ -60,16 +46,4 @@ def _clock(offset_ms: int | None) -> str:
         _("%(minutes)s min fast: set the clock of this phone", minutes=minutes)
         if fast_min > 0
         else _("%(minutes)s min slow: set the clock of this phone", minutes=minutes)
-    )
-
-
-def _aside_line(stray: Stray) -> AsideLine:
-    return AsideLine(
-        anchor=f"row-{stray.number}",
-        log_id=stray.log_id,
-        seq=str(stray.seq or ""),
-        status=words.status(stray.status),
-        reason=words.aside_reason(stray.status, stray.reason),
-        raw=stray.raw,
-        at=moment(stray.received_at),
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from ...records.aside import SETTLED
 from ...records.trace import CupStory
 from ...trade.cup import Cup
 from ...trade.cup.story import StoryLine, tell
@@ -121,8 +122,8 @@ def _row_line(line: StoryLine, shop: Shop) -> RowLine:
         value=row.value if figure_shown else "",
         unit=words.unit(row.unit or ("g" if row.kind == "cup_started" and row.value else "")),
         typed=row.typed if row.typed != row.value else "",
-        target="" if row.kind == "labelled" else row.target,
-        shown=words.verdict(row.shown),
+        target=row.target if row.kind not in ("labelled", SETTLED) else "",
+        shown=words.outcome(row.shown) if row.kind == SETTLED else words.verdict(row.shown),
         person=shop.person(row.person),
         scale=row.scale,
         remarks=tuple(_remarks(line)),

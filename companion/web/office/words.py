@@ -1,5 +1,6 @@
 """Codes of the records in words."""
 
+from ...records.aside import LEFT_OUT, TAKEN_IN
 from ...records.log import CONFLICT, DUPLICATE, QUARANTINED, STORED
 from ...trade.cup import Cup, CupState
 from .phrases import _
@@ -114,6 +115,7 @@ def kind(code: str, part: str) -> str:
         "deviation": _("deviation written"),
         "note": _("note"),
         "voided": _("row struck"),
+        "aside_settled": _("a row set aside was decided on"),
     }.get(code) or _("recorded as “%(kind)s”", kind=code)
 
 
@@ -135,6 +137,11 @@ def status(code: str) -> str:
         CONFLICT: _("in conflict"),
         QUARANTINED: _("quarantined"),
     }.get(code, code)
+
+
+def outcome(code: str) -> str:
+    """What was decided of a row set aside."""
+    return {LEFT_OUT: _("left out"), TAKEN_IN: _("taken in")}.get(code, code)
 
 
 def aside_reason(of_status: str, reason: str) -> str:

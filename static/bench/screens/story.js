@@ -95,7 +95,7 @@ async function addNote(known) {
 function rowItem(row, { struck, sent }) {
   const facts = [
     row.kind === 'labelled' && t('%(code)s in place of %(before)s', { code: row.cup, before: row.target }),
-    row.kind !== 'labelled' && row.target && t('asked %(target)s', { target: figure(row.target) }),
+    !['labelled', 'aside_settled'].includes(row.kind) && row.target && t('asked %(target)s', { target: figure(row.target) }),
     row.shown && t('shown: %(verdict)s', { verdict: shownWords(row.shown) }),
     row.lot && t('lot %(lot)s', { lot: row.lot }),
     row.container,
@@ -134,6 +134,7 @@ function kindWords(row) {
     deviation: t('Deviation'),
     note: t('Note'),
     voided: t('Struck'),
+    aside_settled: t('The office decided on a row set aside'),
   };
   return words[row.kind] ?? row.kind;
 }
@@ -147,6 +148,8 @@ function shownWords(shown) {
     out_unproven: t('Out, unproven'),
     out: t('Out'),
     unknown: t('Ratio unknown'),
+    left_out: t('left out'),
+    taken_in: t('taken in'),
   };
   return words[shown] ?? shown;
 }

@@ -53,7 +53,7 @@ export const KINDS = new Set(
   `cup_started labelled weighed rezeroed scale_restarted lot_used pour_opened mix_started mixed
   divided poured leftover scrapped sampled felt_warm container_opened container_weighed climate
   scale_checked step_started step_done tack_tested part_weighed part_disposed shipped deviation
-  note voided`.split(/\s+/),
+  note voided aside_settled`.split(/\s+/),
 );
 
 /**

@@ -1,0 +1,48 @@
+"""The log this server writes itself: what the office decides about recorded things."""
+
+import secrets
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sqlalchemy import Connection, func, select
+
+from .. import __version__
+from ..trade.rows import Row
+from ..trade.times import parse_utc
+from .log import Contact, insert_row
+from .schema import rows, server
+
+
+def append(connection: Connection, drafts: Sequence[Row], at: str) -> list[Row]:
+    """Keep rows of the office inside a running transaction.
+
+    :param drafts: what the rows say. An ``event_id`` or a time that is given is kept, else the row
+        gets one of its own; log and running number are always those of the office.
+    :param at: now, RFC 3339, UTC.
+    """
+    log_id = str(connection.scalar(select(server.c.log_id)))
+    held = select(func.coalesce(func.max(rows.c.seq), 0)).where(rows.c.log_id == log_id)
+    seq = int(connection.scalar(held) or 0)
+    kept = []
+    for number, draft in enumerate(drafts, start=seq + 1):
+        row = replace(
+            draft,
+            log_id=log_id,
+            seq=number,
+            event_id=draft.event_id or _event_id(at),
+            recorded_at=draft.recorded_at or at,
+            utc_offset_min=draft.utc_offset_min or "0",
+            app_version=draft.app_version or __version__,
+        )
+        insert_row(connection, row, Contact(at, __version__))
+        kept.append(row)
+    return kept
+
+
+def _event_id(at: str) -> str:
+    """UUID version 7 of a moment (RFC 9562 section 5.7)."""
+    milliseconds = int(parse_utc(at).timestamp() * 1000)
+    number = milliseconds << 80 | 7 << 76 | secrets.randbits(12) << 64
+    number |= 2 << 62 | secrets.randbits(62)
+    text = f"{number:032x}"
+    return "-".join((text[:8], text[8:12], text[12:16], text[16:20], text[20:]))
