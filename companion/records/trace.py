@@ -1,6 +1,6 @@
 """The story of each cup: its rows, and the state folded from them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import case, func, select
@@ -35,6 +35,11 @@ def stories(store: Store, code: str) -> list[CupStory]:
     """Every cup that carried this label, the oldest first."""
     told = _tell(store, rows_of_cups(store, [code]))
     return [story for story in told if any(row.cup == code for row in story.rows)]
+
+
+def stories_under(store: Store, codes: Sequence[str]) -> list[CupStory]:
+    """Every cup that carried one of these labels, each once, the oldest first."""
+    return _tell(store, rows_of_cups(store, codes)) if codes else []
 
 
 def latest_stories(store: Store, limit: int) -> list[CupStory]:

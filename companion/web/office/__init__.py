@@ -15,12 +15,13 @@ from . import (
     phones,
     planning,
     problem_words,
+    tracing,
     words,
 )
 
 blueprint = Blueprint("office", __name__)
 
-for room in (cups, planning, labels, exchange, aside, phones, language):
+for room in (cups, planning, labels, tracing, exchange, aside, phones, language):
     blueprint.register_blueprint(room.blueprint)
 
 for template_filter in (

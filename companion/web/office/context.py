@@ -9,6 +9,7 @@ from typing import Annotated
 
 from ...paper.asked import Asked
 from ...paper.preview import Preview
+from ...records.lineage import ContainerTrace, LotTrace
 from ...records.plans import PlannedCup
 from ...trade.order import Judgement, Order
 from ...trade.ratio import Targets
@@ -109,6 +110,32 @@ class LotLine:
     lot: Annotated[str, "maker's lot"]
     container: Annotated[str, "our can"]
     reason: Annotated[str, "why it was used all the same, where a reason was written"]
+
+
+@dataclass(frozen=True, slots=True)
+class CupLots:
+    """One cup with what went into it."""
+
+    line: Annotated[WeighedLine, "the cup as a line of a list"]
+    lots: Annotated[tuple[LotLine, ...], "lots and containers, each once"]
+    warnings: Annotated[tuple[str, ...], "what a person should look at, in words"]
+
+
+@dataclass(frozen=True, slots=True)
+class TracePage:
+    """What a code leads to."""
+
+    typed: Annotated[str, "what was asked for; empty at first"]
+    error: Annotated[str, "why nothing is shown; empty if something is"]
+    code: Annotated[str, "the code as it stands on a label"]
+    planned: Annotated[bool, "whether a cup is planned under it that nobody started"]
+    cups: Annotated[tuple[CupLots, ...], "cups that carried it, the oldest first"]
+    lot: Annotated[LotTrace | None, "the lot of this name"]
+    lot_expires: Annotated[str, "day it expires, in words; empty if not known"]
+    lot_cups: Annotated[tuple[WeighedLine, ...], "cups that used the lot, the newest first"]
+    container: Annotated[ContainerTrace | None, "the can of this code"]
+    container_opened: Annotated[str, "day it was opened, in words; empty if not known"]
+    container_cups: Annotated[tuple[WeighedLine, ...], "cups that used the can, newest first"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,122 @@
+"""Where things went: from a cup to its lots and cans, and from a lot or a can to its cups."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sqlalchemy import select
+
+from ..errors import NotKnown
+from ..trade.cards import Container, Lot
+from ..trade.codes import forgive, scanned
+from . import catalogue, plans
+from .schema import rows
+from .store import Store
+from .trace import CupStory, stories, stories_under
+
+
+@dataclass(frozen=True, slots=True)
+class LotUsed:
+    """A lot that went into a cup, by a row that stands; lot or can may not be on record."""
+
+    component: str
+    lot: str
+    container: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotTrace:
+    """A lot, its card where there is one, its cans, and the cups that used it."""
+
+    code: str
+    card: Lot | None
+    containers: tuple[str, ...]
+    cups: tuple[CupStory, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ContainerTrace:
+    """A can, its card where there is one, and the cups that used it."""
+
+    code: str
+    card: Container | None
+    cups: tuple[CupStory, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """What is on record under a code: cups that carried it, and a lot or a can of that name.
+
+    ``planned`` says that the office planned a cup under it, which no row has started yet.
+    """
+
+    code: str
+    cups: tuple[CupStory, ...] = ()
+    planned: bool = False
+    lot: LotTrace | None = None
+    container: ContainerTrace | None = None
+
+
+def trace(store: Store, typed: str) -> Trace:
+    """Everything a code leads to.
+
+    :param typed: code of a cup or a can as it stands on its label, is typed or was scanned; or the
+        name of a lot, letter by letter.
+    :raises NotKnown: nothing of this name is on record.
+    """
+    text = typed.strip()
+    code = scanned(text).code or forgive(text).code or text
+    found = Trace(
+        code=code,
+        cups=tuple(stories(store, code)),
+        planned=any(plan.code == code for plan in plans.every(store, withdrawn=True)),
+        container=_container(store, code),
+        lot=_lot(store, text),
+    )
+    if found == Trace(code):
+        raise NotKnown("code", typed)
+    return found
+
+
+def lots_used(story: CupStory) -> tuple[LotUsed, ...]:
+    """Lots and cans of a cup, each once; rows that were struck do not count."""
+    voided = {row.refers_to for row in story.rows if row.kind == "voided"}
+    used = (
+        LotUsed(row.component, row.lot, row.container)
+        for row in story.rows
+        if row.kind == "lot_used" and row.event_id not in voided
+    )
+    return tuple(dict.fromkeys(used))
+
+
+def _lot(store: Store, code: str) -> LotTrace | None:
+    card = next((card for card in catalogue.latest(store, Lot) if card.code == code), None)
+    cans = [can.code for can in catalogue.latest(store, Container) if can.lot == code]
+    cups = [
+        story
+        for story in stories_under(store, _labels(store, "lot", code))
+        if any(use.lot == code for use in lots_used(story))
+    ]
+    if not (card or cans or cups):
+        return None
+    return LotTrace(code, card, tuple(cans), _newest_first(cups))
+
+
+def _container(store: Store, code: str) -> ContainerTrace | None:
+    card = next((can for can in catalogue.latest(store, Container) if can.code == code), None)
+    cups = [
+        story
+        for story in stories_under(store, _labels(store, "container", code))
+        if any(use.container == code for use in lots_used(story))
+    ]
+    return ContainerTrace(code, card, _newest_first(cups)) if card or cups else None
+
+
+def _labels(store: Store, column: str, code: str) -> list[str]:
+    """Labels of rows that name this lot or can."""
+    query = select(rows.c.cup).where(rows.c.kind == "lot_used", rows.c[column] == code).distinct()
+    with store.read() as connection:
+        return list(connection.scalars(query)) if code else []
+
+
+def _newest_first(cups: Iterable[CupStory]) -> tuple[CupStory, ...]:
+    return tuple(sorted(cups, key=lambda story: story.rows[-1].recorded_at, reverse=True))

@@ -1,0 +1,54 @@
+"""The trace page, from one code to the next."""
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+
+from companion.records import lineage, trace
+from companion.records.store import Store
+
+
+def store_of(app: Flask) -> Store:
+    store: Store = app.extensions["companion"].store
+    return store
+
+
+def test_one_walks_from_a_cup_to_its_lot_and_to_the_other_cups(
+    app: Flask, client: FlaskClient
+) -> None:
+    story = next(one for one in trace.latest_stories(store_of(app), 50) if lineage.lots_used(one))
+    use = lineage.lots_used(story)[0]
+    page = client.get(f"/trace?code={story.code.lower()}").text
+    assert f'href="/cups/{story.code}"' in page
+    assert f'href="/trace?code={use.lot}"' in page
+    of_lot = client.get(f"/trace?code={use.lot}").text
+    found = lineage.trace(store_of(app), use.lot).lot
+    assert found is not None
+    assert all(f"/cups/{one.code}" in of_lot for one in found.cups)
+    assert f'href="/trace?code={use.container}"' in of_lot
+    assert use.lot in client.get(f"/trace?code={use.container}").text
+
+
+def test_the_story_of_a_cup_links_its_lots(app: Flask, client: FlaskClient) -> None:
+    story = next(one for one in trace.latest_stories(store_of(app), 50) if lineage.lots_used(one))
+    assert "/trace?code=" in client.get(f"/cups/{story.code}").text
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("HL-9999", "Nothing is on record under “HL-9999”."),
+        ("HRDZSM", "Is it HRD2SM?"),
+        ("<b>", "Nothing is on record under “&lt;b&gt;”."),
+    ],
+)
+def test_what_is_not_on_record_is_said(client: FlaskClient, typed: str, says: str) -> None:
+    answer = client.get("/trace", query_string={"code": typed})
+    assert answer.status_code == 404
+    assert says in answer.text
+
+
+def test_at_first_it_says_what_it_is_for(client: FlaskClient) -> None:
+    answer = client.get("/trace")
+    assert answer.status_code == 200
+    assert "to every cup it went into" in answer.text
