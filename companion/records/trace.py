@@ -10,7 +10,7 @@ from ..trade.chain import cups, label
 from ..trade.cup import ENDINGS, Cup, fold
 from ..trade.rows import Row
 from .catalogue import every
-from .log import relabelled, rows_of_cups
+from .log import all_rows, relabelled, rows_of_cups
 from .schema import rows
 from .store import Store
 
@@ -40,6 +40,11 @@ def stories(store: Store, code: str) -> list[CupStory]:
 def stories_under(store: Store, codes: Sequence[str]) -> list[CupStory]:
     """Every cup that carried one of these labels, each once, the oldest first."""
     return _tell(store, rows_of_cups(store, codes)) if codes else []
+
+
+def all_stories(store: Store) -> list[CupStory]:
+    """Every cup, in the order in which they began."""
+    return _tell(store, all_rows(store))
 
 
 def latest_stories(store: Store, limit: int) -> list[CupStory]:

@@ -103,3 +103,31 @@ def test_health_says_when_the_records_are_damaged(
     database.write_bytes(damaged)
     capsys.readouterr()
     assert main(["health", "--data", str(data), "--json"]) == 1
+
+
+def test_a_table_for_a_spreadsheet_in_the_manner_of_a_place(
+    data: Path, file: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    main(["import", str(file), "--data", str(data)])
+    capfdbinary.readouterr()
+    table = ["export", "--people", "readings", "--no-bom", "--data", str(data)]
+    assert main([*table, "--locale", "de"]) == 0
+    header, *lines = capfdbinary.readouterr().out.decode().split("\r\n")
+    assert header.startswith("cup;number;time;what;component;value;unit;")
+    assert lines[1].startswith(f"{CUP};2;2026-03-07 11:02:00;weighed;cup;8,4;g;")
+    assert main([*table, "--cup", CUP.lower()]) == 0
+    assert b",8.4,g," in capfdbinary.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (["--locale", "xx-yy"], "--locale is xx-yy"),
+        (["--log", LOG_ID], "--log is"),
+    ],
+)
+def test_a_table_that_cannot_be_made_is_refused(
+    data: Path, options: list[str], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["export", "--people", "cups", "--data", str(data), *options]) == 2
+    assert says in capsys.readouterr().err
