@@ -46,12 +46,12 @@ def printed(label: Label, folder: Path, base: str = "") -> Image.Image:
 
 def of_cup(code: str, folder: Path, base: str = "") -> Image.Image:
     label = cup_label(code, SYSTEM, "146.4", ("Hatch cover 14", "ply 1"), Words())
-    return camera.on_the_table(printed(label, folder, base))
+    return camera.on_the_bench(printed(label, folder, base))
 
 
 def of_can(code: str, folder: Path) -> Image.Image:
     label = container_label(Container(code, 1, "HRD-S", "HL-2291", "2026-03-01"), "", Words())
-    return camera.on_the_table(printed(label, folder))
+    return camera.on_the_bench(printed(label, folder))
 
 
 def planned_code(phone: Phone, words: str = "ply 1") -> str:
@@ -133,7 +133,7 @@ def test_a_foreign_pattern_is_refused_in_words_and_never_opened(
     foreign = "HTTPS://ELSEWHERE.EXAMPLE/C/7K2QMS?PAY=1"
     made = qrcode.QRCode(border=4, box_size=8)
     made.add_data(foreign)
-    camera.show(feed, camera.on_the_table(made.make_image().get_image()))
+    camera.show(feed, camera.on_the_bench(made.make_image().get_image()))
     asked: list[str] = []
     phone.page.on("request", lambda request: asked.append(request.url))
     scan(phone)
@@ -160,7 +160,7 @@ def test_a_blank_label_is_bound_to_a_planned_cup(
 ) -> None:
     planned = planned_code(phone)
     label = printed(BlankLabel(UNUSED), tmp_path)
-    camera.show(feed, camera.on_the_table(label))
+    camera.show(feed, camera.on_the_bench(label))
     scan(phone)
     phone.does_say("Go on only if the label is new and blank.")
     phone.page.locator(".found .card", has_text=planned).tap()
@@ -187,7 +187,7 @@ def test_a_blank_label_is_bound_to_a_planned_cup(
 
 
 def test_a_cup_is_started_under_a_blank_label(phone: Phone, feed: Path, tmp_path: Path) -> None:
-    camera.show(feed, camera.on_the_table(printed(BlankLabel(UNUSED), tmp_path)))
+    camera.show(feed, camera.on_the_bench(printed(BlankLabel(UNUSED), tmp_path)))
     scan(phone)
     phone.page.get_by_role("link", name="Start a cup under this label").tap()
     phone.page.locator(".start .card", has_text="SLOW").tap()
