@@ -2,7 +2,15 @@
 
 from .trade.errors import CompanionError, OutOfRange
 
-__all__ = ["CompanionError", "Malformed", "NotKnown", "OtherShop", "OutOfRange", "TooLarge"]
+__all__ = [
+    "CompanionError",
+    "Malformed",
+    "NotKnown",
+    "OtherShop",
+    "OutOfRange",
+    "Taken",
+    "TooLarge",
+]
 
 
 class Malformed(CompanionError):
@@ -35,6 +43,21 @@ class NotKnown(CompanionError):
         self.field = field
         self.value = value
         super().__init__(f"{field} {value!r} is not known here")
+
+
+class Taken(CompanionError):
+    """A name that only one may have is another's already.
+
+    :ivar holder: who has it.
+    """
+
+    http_hint = 409
+
+    def __init__(self, field: str, value: str, holder: str) -> None:
+        self.field = field
+        self.value = value
+        self.holder = holder
+        super().__init__(f"{field} {value!r} is taken by {holder}; allowed is one nobody has yet")
 
 
 class OtherShop(CompanionError):

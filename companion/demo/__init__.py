@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from ..records import labels, plans
+from ..records import labels, parts, plans
 from ..records.catalogue import card_of, put_card, put_person
 from ..records.log import Contact, import_lines
 from ..records.store import Store
@@ -30,7 +30,11 @@ def load_demo(store: Store) -> None:
             put_person(connection, code, name)
         labels.reserve(connection, [can["code"] for can in workshop["cards"]["container"]], made_at)
         planned, weighed = workshop["planned_cups"], workshop["weighed_cups"]
-        codes = labels.take_codes(connection, len(planned) + len(weighed), "", made_at)
+        made = workshop["parts"]
+        count = len(planned) + len(weighed) + len(made)
+        codes = labels.take_codes(connection, count, "", made_at)
+        for part in made:
+            parts.put(connection, parts.Part(code=codes.pop(), made_at=made_at, **part))
         for number, cup in enumerate(planned):
             # One moment apart, so that they stand in the order of the lay-up.
             at = format_utc(now + timedelta(milliseconds=number))

@@ -9,7 +9,7 @@ from ..trade.cards import Container, CupType, Job, Lot, ScaleCard, SystemCard
 from ..trade.chain import label
 from ..trade.rows import COLUMNS, Row
 from ..trade.times import format_utc, parse_utc
-from . import catalogue, plans
+from . import catalogue, labels, parts, plans
 from .store import Store
 from .trace import open_cups, shared_cups, started_codes
 
@@ -28,6 +28,9 @@ class Bundle:
     people: dict[str, str]
     planned_cups: list[dict[str, Any]]
     open_cups: list[dict[str, Any]]
+    parts: list[dict[str, str]]
+    #: codes of labels that wait on a shelf to be bound to whatever they are put on.
+    blank_labels: list[str]
 
 
 #: How long the end of a cup that several phones wrote to is told to all of them.
@@ -56,6 +59,11 @@ def gather(store: Store, identity: catalogue.ServerIdentity, now_utc: str) -> Bu
             {"code": label(group), "rows": [_fields(row) for row in group]}
             for group in [*open_groups, *_ended_elsewhere(store, open_groups, now_utc)]
         ],
+        parts=[
+            {"code": part.code, "job": part.job, "serial": part.serial}
+            for part in sorted(parts.every(store), key=lambda part: part.code)
+        ],
+        blank_labels=labels.blank(store),
     )
 
 

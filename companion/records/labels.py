@@ -3,10 +3,10 @@
 import secrets
 from collections.abc import Sequence
 
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, delete, exists, insert, select
 
 from ..trade.codes import ALPHABET, PAYLOAD_LENGTH, mint
-from .schema import codes, printed_labels
+from .schema import cards, codes, parts, planned_cups, printed_labels, rows
 from .store import Store
 
 BLOCK = 500
@@ -54,6 +54,23 @@ def printed(store: Store) -> dict[str, str]:
     """When the label of each code was made last."""
     with store.read() as connection:
         return {code: at for code, at in connection.execute(select(printed_labels))}
+
+
+def blank(store: Store) -> list[str]:
+    """Codes of labels that were printed ahead and are bound to nothing yet, in order.
+
+    Minted for the office, made as a label, and neither a planned cup, a container, a part, nor the
+    cup of any row.
+    """
+    bound = (planned_cups.c.code, parts.c.code, rows.c.cup)
+    query = select(printed_labels.c.code).join(codes, codes.c.code == printed_labels.c.code)
+    query = query.where(codes.c.given_to == "")
+    for column in bound:
+        query = query.where(~exists().where(column == printed_labels.c.code))
+    can = (cards.c.kind == "container") & (cards.c.code == printed_labels.c.code)
+    query = query.where(~exists().where(can)).order_by(printed_labels.c.code)
+    with store.read() as connection:
+        return list(connection.scalars(query))
 
 
 def _draw() -> str | None:

@@ -119,3 +119,14 @@ printed_labels = Table(
     Column("code", String(6), primary_key=True),
     Column("printed_at", Text, nullable=False),
 )
+
+#: Parts: what a job makes, each with a serial that no other part of the shop has.
+parts = Table(
+    "parts",
+    metadata,
+    Column("code", String(6), primary_key=True),
+    Column("job", Text, nullable=False),
+    Column("serial", Text, nullable=False),
+    Column("made_at", Text, nullable=False),
+    UniqueConstraint("serial"),
+)

@@ -29,6 +29,13 @@ export interface PlannedCup {
   cup_mass: string;
 }
 
+/** A part of a job: what stands behind the code on it. */
+export interface Part {
+  code: string;
+  job: string;
+  serial: string;
+}
+
 export interface Bundle {
   format: number;
   server_id: string;
@@ -47,6 +54,9 @@ export interface Bundle {
   /** labels that were printed ahead and stand on nothing yet */
   blank_labels?: string[];
   open_cups: { code: string; rows: Row[] }[];
+  parts: Part[];
+  /** Codes of labels printed ahead that are bound to nothing yet. */
+  blank_labels: string[];
 }
 
 /** Who stands here, at which scale, since when. */
