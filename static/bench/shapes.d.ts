@@ -49,10 +49,6 @@ export interface Bundle {
   jobs: Job[];
   people: Record<string, string>;
   planned_cups: PlannedCup[];
-  /** parts with their serial; a server of an older version names none */
-  parts?: { code: string; job: string; serial: string }[];
-  /** labels that were printed ahead and stand on nothing yet */
-  blank_labels?: string[];
   open_cups: { code: string; rows: Row[] }[];
   parts: Part[];
   /** Codes of labels printed ahead that are bound to nothing yet. */
