@@ -1,4 +1,4 @@
-"""``companion trace``: from a cup to its lots and cans, from a lot or a can to its cups."""
+"""``companion trace``: from a cup to its lots and cans, from a lot, a can or a part to its cups."""
 
 import argparse
 import json
@@ -16,8 +16,8 @@ _SHARE_DECIMALS = 6
 
 def add_commands(commands: Any) -> None:
     """Hang the command on the parser."""
-    entry = command(commands, "trace", "what a cup, a can or a lot leads to", run)
-    entry.add_argument("code", help="code of a cup or can, or a lot as written on its can")
+    entry = command(commands, "trace", "what a cup, a can, a part or a lot leads to", run)
+    entry.add_argument("code", help="code of a cup, can or part; a lot; a serial")
     entry.add_argument("--json", action="store_true", help="print one JSON object")
 
 
@@ -34,7 +34,7 @@ def run(options: argparse.Namespace) -> int:
 
 def as_json(found: Trace) -> dict[str, Any]:
     """The answer for scripts. Masses in grams, ratio error as a plain number, times in UTC."""
-    lot, can = found.lot, found.container
+    lot, can, part = found.lot, found.container, found.part
     return {
         "code": found.code,
         "planned": found.planned,
@@ -57,6 +57,14 @@ def as_json(found: Trace) -> dict[str, Any]:
             "cups": [_cup(story) for story in lot.cups],
         }
         if lot
+        else None,
+        "part": {
+            "code": part.card.code,
+            "job": part.card.job,
+            "serial": part.card.serial,
+            "cups": [_cup(story) for story in part.cups],
+        }
+        if part
         else None,
     }
 
@@ -117,12 +125,16 @@ def _lines(found: Trace) -> list[str]:
             f"container {use.container or 'not recorded'}"
             for use in lots_used(story)
         ]
-    for name, holder in (("container", found.container), ("lot", found.lot)):
-        if holder:
-            count = len(holder.cups)
-            lines.append(f"{name} {holder.code}: {count} {'cup' if count == 1 else 'cups'}")
-            lines += [f"  {_cup_line(story)}" for story in holder.cups]
+    lot, can, part = found.lot, found.container, found.part
+    lines += _holder(f"container {can.code}", can.cups) if can else []
+    lines += _holder(f"lot {lot.code}", lot.cups) if lot else []
+    lines += _holder(f"part {part.card.serial} of job {part.card.job}", part.cups) if part else []
     return lines
+
+
+def _holder(name: str, cups: Sequence[CupStory]) -> list[str]:
+    count = f"{len(cups)} {'cup' if len(cups) == 1 else 'cups'}"
+    return [f"{name}: {count}", *(f"  {_cup_line(story)}" for story in cups)]
 
 
 def _cup_line(story: CupStory) -> str:

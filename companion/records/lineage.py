@@ -1,4 +1,8 @@
-"""Where things went: from a cup to its lots and cans, and from a lot or a can to its cups."""
+"""Where things went: from a cup to its lots and cans, from a lot or a can to its cups.
+
+A part leads to the cups that were poured for its job; which cup went into which serial is known
+only where one part was made of the job.
+"""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -8,7 +12,8 @@ from sqlalchemy import select
 from ..errors import NotKnown
 from ..trade.cards import Container, Lot
 from ..trade.codes import forgive, scanned
-from . import catalogue, plans
+from . import catalogue, parts, plans
+from .parts import Part
 from .schema import rows
 from .store import Store
 from .trace import CupStory, stories, stories_under
@@ -43,8 +48,16 @@ class ContainerTrace:
 
 
 @dataclass(frozen=True, slots=True)
+class PartTrace:
+    """A part, and the cups poured for its job."""
+
+    card: Part
+    cups: tuple[CupStory, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Trace:
-    """What is on record under a code: cups that carried it, and a lot or a can of that name.
+    """What is on record under a code: cups that carried it, and a lot, can or part of that name.
 
     ``planned`` says that the office planned a cup under it, which no row has started yet.
     """
@@ -54,13 +67,14 @@ class Trace:
     planned: bool = False
     lot: LotTrace | None = None
     container: ContainerTrace | None = None
+    part: PartTrace | None = None
 
 
 def trace(store: Store, typed: str) -> Trace:
     """Everything a code leads to.
 
-    :param typed: code of a cup or a can as it stands on its label, is typed or was scanned; or the
-        name of a lot, letter by letter.
+    :param typed: code of a cup, a can or a part as it stands on its label, is typed or was scanned;
+        or the name of a lot or the serial of a part, letter by letter.
     :raises NotKnown: nothing of this name is on record.
     """
     text = typed.strip()
@@ -71,6 +85,7 @@ def trace(store: Store, typed: str) -> Trace:
         planned=any(plan.code == code for plan in plans.every(store, withdrawn=True)),
         container=_container(store, code),
         lot=_lot(store, text),
+        part=_part(store, code, text),
     )
     if found == Trace(code):
         raise NotKnown("code", typed)
@@ -99,6 +114,26 @@ def _lot(store: Store, code: str) -> LotTrace | None:
     if not (card or cans or cups):
         return None
     return LotTrace(code, card, tuple(cans), _newest_first(cups))
+
+
+def _part(store: Store, code: str, serial: str) -> PartTrace | None:
+    card = next(
+        (one for one in parts.every(store) if one.code == code or one.serial == serial), None
+    )
+    if card is None:
+        return None
+    query = select(rows.c.cup).where(rows.c.kind == "poured", rows.c.job == card.job).distinct()
+    with store.read() as connection:
+        labels = list(connection.scalars(query))
+    poured = [story for story in stories_under(store, labels) if _went_into(story, card.job)]
+    return PartTrace(card, _newest_first(poured))
+
+
+def _went_into(story: CupStory, job: str) -> bool:
+    voided = {row.refers_to for row in story.rows if row.kind == "voided"}
+    return any(
+        row.kind == "poured" and row.job == job and row.event_id not in voided for row in story.rows
+    )
 
 
 def _container(store: Store, code: str) -> ContainerTrace | None:

@@ -32,7 +32,7 @@ def asked(data: Path, code: str, capsys: pytest.CaptureFixture[str]) -> dict:
 def test_a_cup_as_json(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
     answer = asked(data, CUP.lower(), capsys)
     assert (answer["code"], answer["planned"]) == (CUP, False)
-    assert (answer["lot"], answer["container"]) == (None, None)
+    assert (answer["lot"], answer["container"], answer["part"]) == (None, None, None)
     (one,) = answer["cups"]
     # A 121.3 - 8.4 = 112.9 g, B 155.2 - 121.3 = 33.9 g; 33.9 / 112.9 / 0.3 - 1 by hand.
     assert (one["part_a_g"], one["part_b_g"]) == (112.9, 33.9)

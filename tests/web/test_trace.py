@@ -4,7 +4,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from companion.records import lineage, trace
+from companion.records import lineage, parts, trace
 from companion.records.store import Store
 
 
@@ -52,3 +52,13 @@ def test_at_first_it_says_what_it_is_for(client: FlaskClient) -> None:
     answer = client.get("/trace")
     assert answer.status_code == 200
     assert "to every cup it went into" in answer.text
+
+
+def test_a_part_leads_to_the_cups_of_its_job(app: Flask, client: FlaskClient) -> None:
+    story = next(one for one in trace.latest_stories(store_of(app), 50) if one.cup and one.cup.uses)
+    assert story.cup is not None
+    job = story.cup.uses[0].job
+    code = parts.add(store_of(app), job, "T-1", "2026-03-07T10:00:00.000Z")
+    for asked in (code, "T-1", f"HTTPS://COMPANION.LOCAL/P/{code}"):
+        page = client.get("/trace", query_string={"code": asked}).text
+        assert "T-1" in page and f"/cups/{story.code}" in page

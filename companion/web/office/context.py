@@ -9,7 +9,7 @@ from typing import Annotated
 
 from ...paper.asked import Asked
 from ...paper.preview import Preview
-from ...records.lineage import ContainerTrace, LotTrace
+from ...records.lineage import ContainerTrace, LotTrace, PartTrace
 from ...records.plans import PlannedCup
 from ...trade.order import Judgement, Order
 from ...trade.ratio import Targets
@@ -136,6 +136,9 @@ class TracePage:
     container: Annotated[ContainerTrace | None, "the can of this code"]
     container_opened: Annotated[str, "day it was opened, in words; empty if not known"]
     container_cups: Annotated[tuple[WeighedLine, ...], "cups that used the can, newest first"]
+    part: Annotated[PartTrace | None, "the part of this code or serial"]
+    part_name: Annotated[str, "what its job makes"]
+    part_cups: Annotated[tuple[WeighedLine, ...], "cups poured for its job, the newest first"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,6 +59,11 @@ def _page(typed: str, error: str, found: Trace) -> str:
         lot_cups=tuple(weighed_line(story, shop) for story in lot.cups) if lot else (),
         container=can,
         container_opened=day(can.card.opened_on) if can and can.card and can.card.opened_on else "",
+        part=found.part,
+        part_name=shop.part(found.part.card.job) if found.part else "",
+        part_cups=tuple(weighed_line(story, shop) for story in found.part.cups)
+        if found.part
+        else (),
         container_cups=tuple(weighed_line(story, shop) for story in can.cups) if can else (),
     )
     return render_template("office/trace.html", page=shown)
