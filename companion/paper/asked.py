@@ -4,16 +4,17 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from ..trade.numbers import parse_entry
-from .labels import BlankLabel, ContainerLabel, CupLabel, Label
+from .labels import BlankLabel, ContainerLabel, CupLabel, Label, PartLabel
 from .layout import smallest
 from .sheet import A4_3X8, FIELDS, FieldProblem, Sheet, check, plain, read
 
 MOST_LABELS = 240
-CUPS, BLANK, CONTAINERS = "cups", "blank", "containers"
+CUPS, BLANK, CONTAINERS, PARTS = "cups", "blank", "containers", "parts"
 KINDS: Mapping[str, type[Label]] = {
     CUPS: CupLabel,
     BLANK: BlankLabel,
     CONTAINERS: ContainerLabel,
+    PARTS: PartLabel,
 }
 
 

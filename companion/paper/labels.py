@@ -66,7 +66,24 @@ class ContainerLabel:
         return Kind.CONTAINER
 
 
-Label = CupLabel | BlankLabel | ContainerLabel
+@dataclass(frozen=True, slots=True)
+class PartLabel:
+    """Label of a part: what it is, its serial and its job."""
+
+    code: str
+    serial: str
+    part: str
+    job: str
+    #: words of the lines to be written on.
+    blanks: tuple[str, ...]
+
+    @property
+    def kind(self) -> Kind:
+        """What the code stands on."""
+        return Kind.PART
+
+
+Label = CupLabel | BlankLabel | ContainerLabel | PartLabel
 
 
 def _as_it_is(text: str) -> str:
@@ -88,6 +105,8 @@ class Words:
     lot: str = "Lot %(lot)s"
     expires: str = "Expires %(day)s"
     opened: str = "Opened"
+    job: str = "Job %(job)s"
+    made_on: str = "made on"
     figure: Callable[[str], str] = _as_it_is
     day: Callable[[str], str] = _as_it_is
 
@@ -141,4 +160,19 @@ def container_label(can: Container, expires_on: str, words: Words) -> ContainerL
         expires=words.expires % {"day": words.day(expires_on)} if expires_on else "",
         opened=" ".join(opened),
         opened_known=bool(can.opened_on),
+    )
+
+
+def part_label(code: str, serial: str, job: str, part: str, words: Words) -> PartLabel:
+    """Label of a part.
+
+    :param job: the job with its revision.
+    :param part: what the job makes; empty where its card is not here.
+    """
+    return PartLabel(
+        code=code,
+        serial=serial,
+        part=part,
+        job=words.job % {"job": job},
+        blanks=(words.made_on, words.initials),
     )

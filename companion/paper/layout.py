@@ -9,7 +9,7 @@ hardener, target, ratio) gets the larger rows: capitals of 2 mm and more.
 from dataclasses import dataclass
 
 from . import qr, typeface
-from .labels import BlankLabel, ContainerLabel, CupLabel, Label
+from .labels import BlankLabel, ContainerLabel, CupLabel, Label, PartLabel
 from .marks import SAMPLE, Mark, Qr, Rule, Text
 from .sheet import Edges, Sheet, Smallest
 
@@ -21,9 +21,9 @@ _TEXT_EDGE_MM = 1.6
 _WANTED_TEXT_MM = 40.0
 _TEXT_BETWEEN_MM = 36.0
 #: Least width of text, by what the label is for.
-_LEAST_TEXT_MM = {CupLabel: 30.0, ContainerLabel: 30.0, BlankLabel: 18.0}
+_LEAST_TEXT_MM = {CupLabel: 30.0, ContainerLabel: 30.0, PartLabel: 30.0, BlankLabel: 18.0}
 #: Least height of the rows: lines to write on of 3.5 mm and capitals of 2 mm.
-_LEAST_ROWS_MM = {CupLabel: 25.0, ContainerLabel: 16.0, BlankLabel: 8.0}
+_LEAST_ROWS_MM = {CupLabel: 25.0, ContainerLabel: 16.0, PartLabel: 18.0, BlankLabel: 8.0}
 #: Rows grow on a tall label, up to this factor.
 _MOST_GROWTH = 1.6
 #: Height of capitals as a share of their row.
@@ -131,7 +131,7 @@ def _growth(content: str) -> float:
 def _written(label: Label, column: _Column) -> list[Mark]:
     if isinstance(label, BlankLabel):
         return [_blank_code(label, column)]
-    rows = _cup_rows(label) if isinstance(label, CupLabel) else _container_rows(label)
+    rows = _rows(label)
     growth = min(_MOST_GROWTH, column.height_mm / sum(row.height_mm for row in rows))
     used_mm = growth * sum(row.height_mm for row in rows)
     top_mm = column.top_mm + (column.height_mm - used_mm) / 2
@@ -151,6 +151,12 @@ def _blank_code(label: BlankLabel, column: _Column) -> Text:
     baseline_mm = column.top_mm + (column.height_mm + cap_mm) / 2
     width_mm = typeface.width_mm(code, size_pt, bold=True)
     return Text(column.left_mm, baseline_mm, size_pt, True, code, width_mm)
+
+
+def _rows(label: CupLabel | ContainerLabel | PartLabel) -> list[_Row]:
+    if isinstance(label, CupLabel):
+        return _cup_rows(label)
+    return _container_rows(label) if isinstance(label, ContainerLabel) else _part_rows(label)
 
 
 def _cup_rows(label: CupLabel) -> list[_Row]:
@@ -175,6 +181,20 @@ def _container_rows(label: ContainerLabel) -> list[_Row]:
         _Row(4.6, (label.lot,)),
         _Row(4.6, (label.expires,)),
         _Row(4.6, (label.opened,), ruled=not label.opened_known),
+    ]
+    return [row for row in rows if any(row.texts)]
+
+
+def _part_rows(label: PartLabel) -> list[_Row]:
+    made_on, initials = label.blanks
+    rows = [
+        _Row(6.8, (label.code,), bold=True),
+        _Row(5.0, (label.serial,), bold=True),
+        _Row(4.4, (label.part,)),
+        _Row(4.0, (label.job,)),
+        # A date takes more room than a figure: a line of its own.
+        _Row(4.7, (made_on,), ruled=True),
+        _Row(4.7, (initials,), ruled=True),
     ]
     return [row for row in rows if any(row.texts)]
 

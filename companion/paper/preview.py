@@ -7,6 +7,7 @@ from .labels import Label
 from .marks import Mark, Qr, Rule, Text
 from .pdf import page_count, placed
 from .sheet import Place, Sheet, places
+from .typeface import missing
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,20 @@ def preview(labels: Sequence[Label], sheet: Sheet, base: str = "") -> Preview:
         labels=tuple(_drawn(one.place, one.marks) for one in placed(first, sheet, base)),
         pages=page_count(sheet, len(labels)),
     )
+
+
+def unprinted(labels: Sequence[Label], sheet: Sheet, base: str = "") -> tuple[str, ...]:
+    """Letters on these labels that no font here has, in order: they print as empty boxes.
+
+    :raises OutOfRange: the sheet cannot be printed with these labels.
+    """
+    texts = {
+        (mark.text, mark.bold)
+        for one in placed(labels, replace(sheet, start=1), base)
+        for mark in one.marks
+        if isinstance(mark, Text)
+    }
+    return tuple(sorted({letter for text, bold in texts for letter in missing(text, bold=bold)}))
 
 
 def _drawn(place: Place, marks: Sequence[Mark]) -> DrawnLabel:

@@ -34,6 +34,7 @@ class Kind(Enum):
 
     CUP = "C"
     CONTAINER = "L"
+    PART = "P"
 
 
 @dataclass(frozen=True, slots=True)

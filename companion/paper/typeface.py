@@ -14,6 +14,8 @@ BOLD = Path(__file__).parent / "fonts" / "DejaVuSansCondensed-Bold.ttf"
 CAP_SHARE = 1493 / 2048
 MM_PER_PT = 25.4 / 72
 _ELLIPSIS = "…"
+#: Glyph 0 is the empty box in every font.
+_NO_GLYPH = 0
 
 
 def width_mm(text: str, size_pt: float, *, bold: bool) -> float:
@@ -38,6 +40,21 @@ def cut(text: str, size_pt: float, room_mm: float, *, bold: bool) -> str:
         if width_mm(shorter, size_pt, bold=bold) <= room_mm:
             return shorter
     return _ELLIPSIS
+
+
+@lru_cache(maxsize=4096)
+def missing(text: str, *, bold: bool) -> tuple[str, ...]:
+    """Letters of a text that the font has no picture of: they print as empty boxes."""
+    font, _ = _font(bold)
+    found = []
+    for letter in dict.fromkeys(text):
+        buffer = uharfbuzz.Buffer()
+        buffer.add_str(letter)
+        buffer.guess_segment_properties()
+        uharfbuzz.shape(font, buffer)
+        if any(glyph.codepoint == _NO_GLYPH for glyph in buffer.glyph_infos):
+            found.append(letter)
+    return tuple(found)
 
 
 @lru_cache(maxsize=4096)

@@ -1,11 +1,12 @@
 """Cups the office has planned."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, insert, select, update
 
 from ..errors import NotKnown
-from . import labels
+from . import labels, trace
 from .schema import planned_cups
 from .store import Store
 
@@ -53,6 +54,20 @@ def every(store: Store, *, withdrawn: bool = False) -> list[PlannedCup]:
         query = query.where(planned_cups.c.withdrawn_at == "")
     with store.read() as connection:
         return [PlannedCup(**found) for found in connection.execute(query).mappings()]
+
+
+def waiting(store: Store) -> list[PlannedCup]:
+    """Planned cups nobody has started, in the order they were planned."""
+    started = trace.started_codes(store)
+    return [cup for cup in every(store) if cup.code not in started]
+
+
+def by_plan(cups: Sequence[PlannedCup]) -> dict[str, list[PlannedCup]]:
+    """Cups by the moment they were planned at: those of one moment are one plan."""
+    found: dict[str, list[PlannedCup]] = {}
+    for cup in cups:
+        found.setdefault(cup.made_at, []).append(cup)
+    return found
 
 
 def withdraw(store: Store, code: str, at: str) -> None:

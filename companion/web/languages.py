@@ -1,17 +1,17 @@
 """Languages: chosen by cookie, else by the browser; the same words for office and bench."""
 
-import io
 from functools import lru_cache
-from pathlib import Path
 
 from babel import Locale
-from babel.messages.mofile import read_mo, write_mo
-from babel.messages.pofile import read_po
+from babel.messages.mofile import read_mo
 from flask import Flask, request
 from flask_babel import Babel, get_locale
 
-TRANSLATIONS = Path(__file__).parent.parent / "locale"
-SOURCE_LANGUAGE = "en"
+from ..translations import FOLDER as TRANSLATIONS
+from ..translations import SOURCE_LANGUAGE, catalogue, compile_if_stale, languages
+
+__all__ = ["COOKIE", "TRANSLATIONS", "chosen", "language_names", "languages", "speak", "words"]
+
 COOKIE = "companion_language"
 
 
@@ -23,12 +23,6 @@ def speak(app: Flask) -> None:
     app.config["BABEL_DEFAULT_LOCALE"] = SOURCE_LANGUAGE
     Babel(app, locale_selector=chosen)
     app.jinja_env.globals.update(get_locale=get_locale, language_names=language_names)
-
-
-def languages() -> list[str]:
-    """Codes of all languages, the source language first."""
-    found = sorted(path.parent.parent.name for path in TRANSLATIONS.glob("*/LC_MESSAGES/*.po"))
-    return [SOURCE_LANGUAGE, *(code for code in found if code != SOURCE_LANGUAGE)]
 
 
 def language_names() -> dict[str, str]:
@@ -47,32 +41,14 @@ def chosen() -> str:
 @lru_cache
 def words(language: str) -> dict[str, str | list[str]]:
     """Translations of one language: message -> text, or the list of its plural forms."""
-    path = _catalogue(language, "mo")
+    path = catalogue(language, "mo")
     if not path.is_file():
         return {}
     with path.open("rb") as file:
-        catalogue = read_mo(file)
+        held = read_mo(file)
     texts: dict[str, str | list[str]] = {}
-    for message in catalogue:
+    for message in held:
         if message.id and message.string:
             key = message.id if isinstance(message.id, str) else message.id[0]
             texts[key] = message.string if isinstance(message.string, str) else [*message.string]
     return texts
-
-
-def compile_if_stale(language: str) -> None:
-    """Compile a catalogue whose text is newer; a wheel brings them compiled."""
-    source, target = _catalogue(language, "po"), _catalogue(language, "mo")
-    if not source.is_file():
-        return
-    if target.is_file() and target.stat().st_mtime >= source.stat().st_mtime:
-        return
-    with source.open("rb") as file:
-        catalogue = read_po(file, locale=language)
-    compiled = io.BytesIO()
-    write_mo(compiled, catalogue)
-    target.write_bytes(compiled.getvalue())
-
-
-def _catalogue(language: str, ending: str) -> Path:
-    return TRANSLATIONS / language / "LC_MESSAGES" / f"messages.{ending}"

@@ -2,7 +2,15 @@
 
 import random
 
-from companion.paper.labels import BlankLabel, CupLabel, Words, container_label, cup_label
+from companion.paper.labels import (
+    BlankLabel,
+    CupLabel,
+    PartLabel,
+    Words,
+    container_label,
+    cup_label,
+    part_label,
+)
 from companion.trade.cards import Container, SystemCard
 from companion.trade.codes import ALPHABET, mint
 
@@ -34,3 +42,8 @@ def can(opened_on: str = "2026-03-01"):
     """Label of a can."""
     card = Container("HRD2SM", 1, "HRD-S", "HL-2291", opened_on)
     return container_label(card, "2027-01-31", Words())
+
+
+def parts(count: int, serial: str = "HC-014", part: str = "Hatch cover 14") -> list[PartLabel]:
+    """Labels of parts."""
+    return [part_label(code, serial, "14@2", part, Words()) for code in codes(count)]

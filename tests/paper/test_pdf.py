@@ -17,7 +17,6 @@ from companion.paper.marks import Qr, Text
 from companion.paper.pdf import page_count, placed, render
 from companion.paper.preview import preview
 from companion.paper.sheet import A4_3X8, ROLL_62X29, Place, Sheet
-from companion.paper.typeface import width_mm
 from companion.trade.cards import SystemCard
 from companion.trade.ratio import written_ratio
 from tests.paper.raster import (
@@ -29,7 +28,7 @@ from tests.paper.raster import (
     read_zxing,
     words,
 )
-from tests.paper.samples import SYSTEM, blanks, can, cups
+from tests.paper.samples import SYSTEM, blanks, can, cups, parts
 
 TWO_WIDE = Sheet(5, 2, 99, 55, left_mm=6, top_mm=6, gap_y_mm=2)
 #: Nearness asked of the print: a sheet is cut no truer.
@@ -44,8 +43,10 @@ WITHIN_MM = 0.3
         (cups(24), A4_3X8, "https://companion.local:8443"),
         (cups(10), TWO_WIDE, ""),
         (cups(2), ROLL_62X29, ""),
+        (parts(24), A4_3X8, ""),
+        (parts(10), TWO_WIDE, "https://companion.local:8443"),
     ],
-    ids=["cups", "blank", "address", "two patterns", "roll"],
+    ids=["cups", "blank", "address", "two patterns", "roll", "parts", "parts by address"],
 )
 def test_every_label_is_read_where_it_should_be(labels, sheet, base, tmp_path: Path) -> None:
     pages = rasterise(render(labels, sheet, base), tmp_path)
@@ -168,43 +169,24 @@ def test_a_container_label_says_what_is_in_it(tmp_path: Path) -> None:
     assert said.count("Opened") == 2 and said.count("2026-03-01") == 1
 
 
+def test_a_part_label_says_which_part_it_is(tmp_path: Path) -> None:
+    for sheet in (A4_3X8, ROLL_62X29, TWO_WIDE):
+        said = words(render(parts(1), sheet), tmp_path)
+        for word in (parts(1)[0].code, "HC-014", "Hatch cover 14", "Job 14@2"):
+            assert word in said
+        assert "made on" in said and "initials" in said
+    (one,) = placed(parts(1), A4_3X8, "https://companion.local")
+    assert one.marks[0].content == f"HTTPS://COMPANION.LOCAL/P/{parts(1)[0].code}"
+    # A serial as long as may be is set smaller and cut last, never run over the edge.
+    (one,) = placed(parts(1, "W" * 40), ROLL_62X29)
+    assert max(mark.x_mm + mark.width_mm for mark in one.marks if isinstance(mark, Text)) <= 62
+
+
 def test_a_cup_without_a_known_system_still_gets_its_code_and_lines(tmp_path: Path) -> None:
     label = cup_label("7K2QMS", None, "146.4", ("", ""), Words())
     said = words(render([label], A4_3X8), tmp_path)
     assert "7K2QMS" in said and "use by" in said
     assert "B =" not in said
-
-
-@pytest.mark.parametrize(
-    ("part", "step"),
-    [
-        ("Pokrywa łodzi żółtej", "ęąśćńź 1"),
-        ("غطاء الفتحة", "طبقة"),
-        ("Lukendeckel Größe 3", "Übergang"),
-    ],
-    ids=["Polish", "Arabic", "German"],
-)
-def test_it_prints_every_letter_of_our_scripts(part: str, step: str, tmp_path: Path) -> None:
-    body = render(cups(1, part, step), A4_3X8)
-    said = words(body, tmp_path)
-    assert part in said and step in said
-    # A letter the font does not have would be the box of glyph 0, in every place the same.
-    assert len(fonts(body, tmp_path)) == 2
-
-
-def test_arabic_letters_are_joined_on_paper(tmp_path: Path) -> None:
-    """Joined, a letter is far narrower than standing alone; and so wide is the print."""
-    word = "ببببب"
-    alone_mm = len(word) * width_mm("ب", 10, bold=False)
-    assert width_mm(word, 10, bold=False) < 0.75 * alone_mm
-    labels = cups(1, word, "")
-    (one,) = placed(labels, A4_3X8)
-    (mark,) = [mark for mark in one.marks if isinstance(mark, Text) and mark.text == word]
-    x_mm, y_mm = one.place.x_mm + mark.x_mm, one.place.y_mm + mark.baseline_mm
-    (page,) = rasterise(render(labels, A4_3X8), tmp_path)
-    box = (x_mm - 1, y_mm - 1.5, x_mm + mark.width_mm + 3, y_mm + 0.3)
-    left, _, right, _ = black_box_mm(page, box)
-    assert right - left == pytest.approx(mark.width_mm, abs=0.6)
 
 
 def test_it_refuses_a_code_that_is_none_and_a_sheet_that_does_not_fit() -> None:

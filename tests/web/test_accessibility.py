@@ -18,6 +18,8 @@ OFFICE = [
     "/plan",
     "/labels",
     "/labels?what=blank&count=0&shown=1",
+    "/labels?what=parts",
+    "/labels?plan=none",
     "/exchange",
     "/aside",
     "/phones",

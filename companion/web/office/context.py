@@ -7,8 +7,6 @@ words are in the reader's language already.
 from dataclasses import dataclass
 from typing import Annotated
 
-from ...paper.asked import Asked
-from ...paper.preview import Preview
 from ...records.lineage import ContainerTrace, LotTrace, PartTrace
 from ...records.plans import PlannedCup
 from ...trade.order import Judgement, Order
@@ -242,34 +240,3 @@ class PhoneLine:
     missing: Annotated[tuple[str, ...], "ranges of running numbers not held, as text"]
     clock: Annotated[str, "how far its clock is off, in words; empty if not measured"]
     clock_is_off: Annotated[bool, "whether that is worth setting it right"]
-
-
-@dataclass(frozen=True, slots=True)
-class LabelChoice:
-    """One cup or can whose label can be made."""
-
-    code: Annotated[str, "label code"]
-    text: Annotated[str, "what it is, in words"]
-    made: Annotated[str, "when its label was made last, in words; empty if never"]
-    chosen: Annotated[bool, "whether it is ticked"]
-
-
-@dataclass(frozen=True, slots=True)
-class Preset:
-    """A sheet to start from."""
-
-    name: Annotated[str, "what is sent"]
-    label: Annotated[str, "its measures in words"]
-
-
-@dataclass(frozen=True, slots=True)
-class LabelsPage:
-    """The form for labels, and how they will look."""
-
-    asked: Annotated[Asked, "what stands in the fields"]
-    kinds: Annotated[tuple[Choice, ...], "what labels can be made for"]
-    choices: Annotated[tuple[LabelChoice, ...], "cups or cans; empty for blank labels"]
-    presets: Annotated[tuple[Preset, ...], "sheets to start from"]
-    errors: Annotated[dict[str, str], "field -> what is wrong with it, in the order of the form"]
-    count: Annotated[int, "labels that will be made"]
-    preview: Annotated[Preview | None, "first page; None while something is wrong"]

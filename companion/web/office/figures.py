@@ -4,28 +4,24 @@ Recorded figures keep their digits: only the decimal sign and the minus follow t
 are shown as they were at the bench, with the offset the phone recorded.
 """
 
-from datetime import date, datetime, timedelta, timezone
-from decimal import Decimal
+from datetime import datetime, timedelta, timezone
 
-from flask_babel import format_date, format_datetime, format_decimal
+from babel import Locale
+from flask_babel import format_date, format_datetime, get_locale
 
+from ... import translations
 from ...trade.errors import OutOfRange
-from ...trade.numbers import fixed, is_wire_number, to_step
+from ...trade.numbers import fixed, to_step
 from ...trade.times import parse_utc
 from .phrases import _
 
-_MINUS = "\u2212"
 #: Step of planned masses; the bench rounds them to the step of the scale it weighs on.
 _OFFICE_STEP_G = 0.1
 
 
 def figure(text: str) -> str:
     """A recorded figure, digit for digit; anything else as it is."""
-    if not is_wire_number(text):
-        return text
-    decimals = len(text.partition(".")[2])
-    pattern = "0." + "0" * decimals if decimals else "0"
-    return str(format_decimal(Decimal(text), format=pattern)).replace("-", _MINUS)
+    return translations.figure(text, _locale())
 
 
 def grams(mass_g: float, decimals: int = 1) -> str:
@@ -63,10 +59,7 @@ def day_and_time(utc: str, offset_min: str = "0") -> str:
 
 def day(iso: str) -> str:
     """A day of the calendar, ISO 8601; anything else as it is."""
-    try:
-        return str(format_date(date.fromisoformat(iso), "medium"))
-    except ValueError:
-        return iso
+    return translations.day(iso, _locale())
 
 
 def moment(utc: str, offset_min: str = "0") -> str:
@@ -102,3 +95,7 @@ def _day(found: datetime) -> str:
 
 def _written(found: datetime, form: str) -> str:
     return str(format_datetime(found, form, rebase=False))
+
+
+def _locale() -> Locale | str:
+    return get_locale() or translations.SOURCE_LANGUAGE

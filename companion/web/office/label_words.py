@@ -1,33 +1,20 @@
 """Texts of labels, and of the page they are made on."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
-from ...paper.asked import BLANK, CONTAINERS, CUPS
+from ...paper.asked import BLANK, CONTAINERS, CUPS, PARTS
 from ...paper.labels import Words
+from ...paper.words import label_words
 from ...records.plans import PlannedCup
 from ...trade.cards import Container
-from .figures import day, figure
-from .phrases import _
+from .figures import day, day_and_time, figure
+from .phrases import _, ngettext
 from .shop import Shop
 
 
 def words() -> Words:
     """Texts of a label in the reader's language."""
-    return Words(
-        target=_("A %(mass)s g"),
-        ratio=_("B = %(ratio)s × A poured"),
-        cup=_("cup"),
-        part_a=_("A"),
-        part_b=_("B"),
-        stop=_("stop"),
-        initials=_("initials"),
-        use_by=_("use by"),
-        lot=_("Lot %(lot)s"),
-        expires=_("Expires %(day)s"),
-        opened=_("Opened"),
-        figure=figure,
-        day=day,
-    )
+    return label_words(_, figure, day)
 
 
 def kind(name: str) -> str:
@@ -36,6 +23,7 @@ def kind(name: str) -> str:
         CUPS: _("Planned cups"),
         BLANK: _("Blank labels"),
         CONTAINERS: _("Containers"),
+        PARTS: _("Parts"),
     }[name]
 
 
@@ -54,6 +42,18 @@ def cup(plan: PlannedCup, shop: Shop) -> str:
     system = shop.systems.get(plan.system)
     mass = _("%(mass)s g", mass=figure(plan.total))
     said = (shop.part(plan.job), plan.step, system.hardener_word if system else "", mass)
+    return " · ".join(text for text in said if text)
+
+
+def plan(cups: Sequence[PlannedCup], shop: Shop) -> str:
+    """Cups planned in one go, in one line: for what, how many, when (UTC)."""
+    steps = list(dict.fromkeys(cup.step for cup in cups if cup.step))
+    step = (
+        ngettext("%(num)s step", "%(num)s steps", len(steps)) if len(steps) > 1 else "".join(steps)
+    )
+    count = ngettext("%(num)s cup", "%(num)s cups", len(cups))
+    at = _("%(time)s (UTC)", time=day_and_time(cups[0].made_at))
+    said = (shop.part(cups[0].job), step, count, at)
     return " · ".join(text for text in said if text)
 
 

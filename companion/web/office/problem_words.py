@@ -3,9 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
-from ...errors import Malformed
+from ...errors import Malformed, NotKnown, OutOfRange, Taken
 from ...paper.sheet import FieldProblem
 from ...trade.order import OrderProblem
+from ...trade.serials import LONGEST_SERIAL
 from .figures import figure
 from .phrases import _
 
@@ -73,7 +74,10 @@ def field_problem(problem: OrderProblem) -> str:
 
 
 def _shown(problem: OrderProblem) -> str:
-    value = figure(problem.value)
+    return _short(figure(problem.value))
+
+
+def _short(value: str) -> str:
     return value if len(value) <= _LONGEST_SHOWN else value[:_LONGEST_SHOWN] + "…"
 
 
@@ -169,10 +173,9 @@ def _unknown(problem: OrderProblem) -> str:
 
 def sheet_problem(problem: FieldProblem) -> str:
     """What is wrong with one field of the label form: the field, the value, what is allowed."""
-    given = figure(problem.value)
     words = {
         "field": _label_field(problem.field),
-        "given": given if len(given) <= _LONGEST_SHOWN else given[:_LONGEST_SHOWN] + "…",
+        "given": _short(figure(problem.value)),
         "low": figure(problem.low),
         "high": figure(problem.high),
     }
@@ -191,6 +194,33 @@ def sheet_problem(problem: FieldProblem) -> str:
         ),
         "range": _("%(field)s: “%(given)s”. %(low)s to %(high)s is allowed.", **words),
     }[problem.problem]
+
+
+def plan_problem(given: str) -> str:
+    """Why labels cannot be limited to a plan."""
+    return _(
+        "Plan: no cup of “%(given)s” waits to be weighed. Choose one of the list.",
+        given=_short(given),
+    )
+
+
+def part_problem(error: NotKnown | OutOfRange | Taken) -> str:
+    """Why a part cannot be entered."""
+    given = _short(str(error.value))
+    if isinstance(error, NotKnown):
+        return _("Job: “%(given)s” is not on the list. Choose one of the list.", given=given)
+    if isinstance(error, Taken):
+        return _(
+            "Serial: “%(given)s” is the serial of part %(code)s. One that no part has yet is "
+            "allowed.",
+            given=given,
+            code=error.holder,
+        )
+    return _(
+        "Serial: “%(given)s”. 1 to %(most)s printable characters are allowed.",
+        given=given,
+        most=LONGEST_SERIAL,
+    )
 
 
 def _label_field(name: str) -> str:
