@@ -9,9 +9,12 @@ import pytest
 from companion.app import open_store
 from companion.cli import main
 from companion.config import Config
-from companion.records import labels, plans
+from companion.records import catalogue, labels, parts, plans
+from companion.trade.cards import Container
 from companion.trade.codes import is_label
 from tests.paper.raster import rasterise, read_zxing, words
+
+AT = "2026-03-07T10:00:00.000Z"
 
 
 @pytest.fixture(scope="module")
@@ -36,6 +39,15 @@ def printed(data: Path) -> set[str]:
         store.close()
 
 
+def part(data: Path, serial: str, job: str = "14") -> str:
+    """Enter a part in the workshop."""
+    store = open_store(Config(data))
+    try:
+        return parts.add(store, job, serial, AT)
+    finally:
+        store.close()
+
+
 def planned(data: Path) -> list[str]:
     store = open_store(Config(data))
     try:
@@ -52,7 +64,7 @@ def test_it_prints_planned_cups(
     arguments += ["--data", str(data), "--start", "24"]
     assert main([*arguments, "--json"]) == 0
     answer = json.loads(capsys.readouterr().out)
-    assert answer == {"file": str(file), "pages": 2, "codes": wanted}
+    assert answer == {"file": str(file), "pages": 2, "codes": wanted, "unprinted": []}
     pages = rasterise(file.read_bytes(), tmp_path)
     assert [one.text for page in pages for one in read_zxing(page)] == wanted
     assert "B = 0.300 × A poured" in words(file.read_bytes(), tmp_path)
@@ -83,17 +95,82 @@ def test_it_prints_containers_on_a_roll(
     assert [one.text for page in pages for one in read_zxing(page)] == ["RES3LS", "HRD2SM"]
 
 
+def test_it_prints_parts(data: Path, tmp_path: Path) -> None:
+    code, file = part(data, "HC-015"), tmp_path / "parts.pdf"
+    assert main(["labels", "--parts", code.lower(), "-o", str(file), "--data", str(data)]) == 0
+    (page,) = rasterise(file.read_bytes(), tmp_path)
+    assert [one.text for one in read_zxing(page)] == [code]
+    said = words(file.read_bytes(), tmp_path)
+    assert "HC-015" in said and "Hatch cover 14" in said and "Job 14@2" in said
+    assert printed(data) == {code}
+
+
+@pytest.mark.parametrize(("job", "count"), [("14", 3), ("14@2", 3), ("15", 2)])
+def test_it_prints_the_cups_of_one_job(data: Path, tmp_path: Path, job: str, count: int) -> None:
+    file = tmp_path / "job.pdf"
+    assert main(["labels", "--plan", job, "-o", str(file), "--data", str(data)]) == 0
+    made = printed(data)
+    assert len(made) == count
+    store = open_store(Config(data))
+    try:
+        wanted = {plan.code for plan in plans.every(store) if plan.job.startswith(job)}
+    finally:
+        store.close()
+    assert made == wanted
+
+
+def test_it_speaks_the_language_asked_for(data: Path, tmp_path: Path) -> None:
+    store = open_store(Config(data))
+    try:
+        can = Container(labels.take(store, 1, "", AT)[0], 1, "RES-L", "RL-1180", "2026-03-01")
+        catalogue.put(store, can, AT)
+    finally:
+        store.close()
+    file = tmp_path / "labels.pdf"
+    said = {}
+    for language in ("de", "en"):
+        command = ["labels", "--language", language, "-o", str(file), "--data", str(data)]
+        assert main([*command, "--plan", "14"]) == 0
+        cups = words(file.read_bytes(), tmp_path)
+        assert main([*command, "--containers", can.code]) == 0
+        said[language] = cups + words(file.read_bytes(), tmp_path)
+    # Decimal marks and months as Unicode's locale data have them (CLDR: de, en).
+    for word in ("A 112,6 g", "B = 0,300 ×", "Becher", "Kürzel", "verwenden bis", "01.03.2026"):
+        assert word in said["de"] and word not in said["en"]
+    for word in ("A 112.6 g", "B = 0.300 × A poured", "use by", "Mar 1, 2026"):
+        assert word in said["en"] and word not in said["de"]
+
+
+def test_it_names_letters_that_cannot_be_printed(
+    data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, file = part(data, "船-7"), tmp_path / "parts.pdf"
+    command = ["labels", "--parts", code, "-o", str(file), "--data", str(data)]
+    assert main(command) == 0
+    assert capsys.readouterr().err == "companion labels: printed as empty boxes: 船\n"
+    assert main([*command, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["unprinted"] == ["船"]
+    assert code in words(file.read_bytes(), tmp_path)
+
+
 WRONG = [
     (["--blank", "0"], "'0': allowed is 1 to 240"),
     (["--blank", "241"], "'241': allowed is 1 to 240"),
     (["--blank", "ten"], "'ten': allowed is 1 to 240"),
     (["--blank", "\u0663"], "allowed is 1 to 240"),
-    ([], "one of the arguments --cups --blank --containers is required"),
+    ([], "one of the arguments --cups --plan --blank --containers --parts is required"),
     (["--blank", "1", "--cups", "7K2QMS"], "not allowed with"),
     (["--cups", "7K2QMS"], "--cups '7K2QMS' is not known here"),
     (["--cups", "7K2QMT"], "--cups is 7K2QMT: allowed is a code of six characters"),
     (["--containers", "7K20MS"], "--containers is 7K20MS"),
     (["--containers", "7K2QMS"], "--containers '7K2QMS' is not known here"),
+    (["--parts", "7K2QMS"], "--parts '7K2QMS' is not known here"),
+    (["--parts", "7K2QMS", "--cups", "7K2QMS"], "not allowed with"),
+    (["--plan", "16"], "--plan is 16: allowed is a job with planned cups that nobody has started"),
+    (["--plan", "14@1"], "nobody has started: 14@2, 15@1"),
+    (["--plan", ""], "--plan is : allowed is a job"),
+    (["--blank", "1", "--language", "xx"], "'xx': allowed is en, de"),
+    (["--blank", "1", "--language", "../de"], "'../de': allowed is en, de"),
     (["--blank", "1", "--sheet", "3"], "'3': allowed is columns x rows such as 3x8"),
     (["--blank", "1", "--sheet", "2.5x8"], "allowed is columns x rows"),
     (["--blank", "1", "--label", "70,5x37"], "allowed is two measures in mm"),
