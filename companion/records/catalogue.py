@@ -17,7 +17,7 @@ from .store import Store
 Card = SystemCard | ScaleCard | CupType | Lot | Container | Job
 AnyCard = TypeVar("AnyCard", SystemCard, ScaleCard, CupType, Lot, Container, Job)
 
-_KINDS: Mapping[type[Any], str] = {
+CARDS: Mapping[type[Any], str] = {
     SystemCard: "system",
     ScaleCard: "scale",
     CupType: "cup_type",
@@ -78,7 +78,7 @@ def put_card(connection: Connection, card: Card, made_at: str) -> None:
     """Keep a card inside a running transaction."""
     connection.execute(
         insert(cards).values(
-            kind=_KINDS[type(card)],
+            kind=CARDS[type(card)],
             code=card.code,
             revision=card.revision,
             body=json.dumps(dataclasses.asdict(card), ensure_ascii=False, sort_keys=True),
@@ -91,7 +91,7 @@ def every(store: Store, card_type: type[AnyCard]) -> list[AnyCard]:
     """All revisions of one kind of card, by code and revision."""
     query = (
         select(cards.c.body)
-        .where(cards.c.kind == _KINDS[card_type])
+        .where(cards.c.kind == CARDS[card_type])
         .order_by(cards.c.code, cards.c.revision)
     )
     with store.read() as connection:
@@ -116,7 +116,7 @@ def named(store: Store, card_type: type[AnyCard], name: str) -> AnyCard:
         if card.code == code and revision in ("", str(card.revision))
     ]
     if not found:
-        raise NotKnown(_KINDS[card_type], name)
+        raise NotKnown(CARDS[card_type], name)
     return found[-1]
 
 
@@ -134,7 +134,7 @@ def card_of(kind: str, body: Mapping[str, Any]) -> Card:
 
     :raises NotKnown: there is no such kind.
     """
-    for card_type, name in _KINDS.items():
+    for card_type, name in CARDS.items():
         if name == kind:
             card: Card = build(card_type, body)
             return card

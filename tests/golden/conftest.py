@@ -1,0 +1,5 @@
+"""Phones for the replays."""
+
+from tests.bench.conftest import make_phone
+
+__all__ = ["make_phone"]
