@@ -14,6 +14,8 @@ from .schema import strays as table
 from .store import Store
 
 SETTLED = "aside_settled"
+#: A number no database counts to.
+_LARGEST_NUMBER = 2**63 - 1
 LEFT_OUT, TAKEN_IN = "left_out", "taken_in"
 
 
@@ -68,7 +70,7 @@ def stray(store: Store, number: int) -> Stray:
     :raises NotKnown: there is none of this number.
     """
     with store.read() as connection:
-        found = strays(connection, number)
+        found = strays(connection, number) if number <= _LARGEST_NUMBER else []
     if not found:
         raise NotKnown("row set aside", str(number))
     return found[0]

@@ -7,8 +7,10 @@ from dataclasses import replace
 from sqlalchemy import Connection, func, select
 
 from .. import __version__
-from ..trade.rows import Row
+from ..errors import OutOfRange
+from ..trade.rows import COLUMNS, Row
 from ..trade.times import parse_utc
+from ..wire.row_check import row_problem
 from .log import Contact, insert_row
 from .schema import rows, server
 
@@ -19,6 +21,7 @@ def append(connection: Connection, drafts: Sequence[Row], at: str) -> list[Row]:
     :param drafts: what the rows say. An ``event_id`` or a time that is given is kept, else the row
         gets one of its own; log and running number are always those of the office.
     :param at: now, RFC 3339, UTC.
+    :raises OutOfRange: a row is not what the log holds; another shop would not take it.
     """
     log_id = str(connection.scalar(select(server.c.log_id)))
     held = select(func.coalesce(func.max(rows.c.seq), 0)).where(rows.c.log_id == log_id)
@@ -34,9 +37,17 @@ def append(connection: Connection, drafts: Sequence[Row], at: str) -> list[Row]:
             utc_offset_min=draft.utc_offset_min or "0",
             app_version=draft.app_version or __version__,
         )
+        _check(row)
         insert_row(connection, row, Contact(at, __version__))
         kept.append(row)
     return kept
+
+
+def _check(row: Row) -> None:
+    fields = {name: str(getattr(row, name)) for name in COLUMNS}
+    name = row_problem(fields)
+    if name:
+        raise OutOfRange(name, fields.get(name, row.kind), "what the log holds in this column")
 
 
 def _event_id(at: str) -> str:

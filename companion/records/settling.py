@@ -8,8 +8,10 @@ the place of the stored one.
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from sqlalchemy.exc import IntegrityError
+
 from ..errors import OutOfRange
-from ..trade.chain import in_order
+from ..trade.chain import cups
 from ..trade.codes import is_label
 from ..trade.rows import COLUMNS, FORMAT, Row
 from ..wire.log_csv import read_fields
@@ -53,6 +55,9 @@ def take_in(store: Store, number: int, decision: Decision, changed: Mapping[str,
     """
     found = _to_decide(store, number, decision)
     row = corrected(found, changed)
+    if found.status == QUARANTINED and row_with_id(store, row.event_id):
+        # Another row has its id: this one is an observation of its own all the same.
+        row = replace(row, event_id="")
     settled = _settled(store, found, replace(decision, outcome=TAKEN_IN))
     _keep(store, found, [*_taken(store, row, decision), settled], decision.at)
 
@@ -101,17 +106,22 @@ def _to_decide(store: Store, number: int, decision: Decision) -> Stray:
 
 def _taken(store: Store, row: Row, decision: Decision) -> Sequence[Row]:
     """Rows of the office log that stand for the row taken in."""
+    if row.kind == SETTLED:
+        raise OutOfRange("kind", row.kind, "what happened at the bench, no decision")
     held = row_with_id(store, row.event_id) if row.event_id else None
     if held is None:
         return [row if row.after else replace(row, after=_last_of_cup(store, row))]
+    if replace(row, log_id=held.log_id, seq=held.seq) == held:
+        raise OutOfRange("row set aside", row.event_id, "a row that says more than the stored one")
     if held.kind == "cup_started" or row.kind == "cup_started":
         raise OutOfRange("kind", row.kind, "any row but the one that starts a cup")
+    same = (row.kind, row.cup, row.component) == (held.kind, held.cup, held.component)
+    if same and row.kind == "weighed":
+        # It stands in the place of the stored reading, and a reading taken again later in its own.
+        return [replace(row, event_id="", after=held.event_id, refers_to=held.event_id)]
     copy = replace(row, event_id="", after=_last_of_cup(store, row))
     if row.kind != "weighed":
         copy = replace(copy, refers_to=row.refers_to or held.event_id)
-    if row.kind == held.kind == "weighed" and row.cup == held.cup:
-        # Read again: this reading stands in the place of the stored one.
-        return [replace(copy, refers_to=held.event_id)]
     strike = Row(
         kind="voided",
         cup=held.cup,
@@ -126,7 +136,7 @@ def _taken(store: Store, row: Row, decision: Decision) -> Sequence[Row]:
 def _settled(store: Store, found: Stray, decision: Decision) -> Row:
     fields = read_fields(found.raw, found.header)
     cup = fields["cup"] if is_label(fields["cup"]) else ""
-    last = _last_of_cup(store, Row(cup=cup))
+    last = _last_of_cup(store, Row(cup=cup, event_id=fields["event_id"], after=fields["after"]))
     return Row(
         kind=SETTLED,
         # A cup nobody weighed must not seem to begin with this row.
@@ -141,11 +151,14 @@ def _settled(store: Store, found: Stray, decision: Decision) -> Row:
 
 
 def _last_of_cup(store: Store, row: Row) -> str:
-    """Last row of the cup as known here; empty if none is."""
-    if not row.cup:
-        return ""
-    known = in_order(rows_of_cups(store, [row.cup]))
-    return known[-1].event_id if known else ""
+    """Last row of the cup as known here; empty if none is.
+
+    Where several cups carried the label it is the one the row belongs to, else the latest.
+    """
+    known = cups(rows_of_cups(store, [row.cup])) if row.cup else []
+    near = {row.event_id, row.after, row.refers_to} - {""}
+    own = [group for group in known if any(one.event_id in near for one in group)]
+    return [*known, *own][-1][-1].event_id if known else ""
 
 
 def _keep(store: Store, found: Stray, drafts: Sequence[Row], at: str) -> None:
@@ -154,4 +167,7 @@ def _keep(store: Store, found: Stray, drafts: Sequence[Row], at: str) -> None:
         (now,) = strays(connection, found.number)
         if now.decision != found.decision:
             raise OutOfRange("row set aside", found.number, "a row nobody decided on meanwhile")
-        office_log.append(connection, drafts, at)
+        try:
+            office_log.append(connection, drafts, at)
+        except IntegrityError as error:
+            raise OutOfRange("row set aside", found.number, "a row not stored meanwhile") from error

@@ -23,8 +23,19 @@ DECIMAL_MARKS = (".", ",", "\u066b")
 
 _FIGURE = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 _MOMENT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}( [0-9]{2}:[0-9]{2}:[0-9]{2})?")
-#: Signs that begin a formula, in their wide forms too, after blanks and quotes.
-_FORMULA = re.compile(r"[\s\"\']*[=+\-@\uff1d\uff0b\uff0d\uff20]|[\t\r\n]")
+#: Signs that begin a formula, in their wide and small forms too.
+_SIGN = r"[=+\-@\uff1d\uff0b\uff0d\uff20\ufe66\ufe62\ufe63\ufe6b]"
+#: What may stand before such a sign unseen: blanks, quotes, characters without width.
+_UNSEEN = r"[\s\"\'\u200b-\u200f\u2060\ufeff]*"
+_FORMULA = re.compile(rf"{_UNSEEN}{_SIGN}|[\t\r\n]")
+#: A cell that begins within a text, should the file be opened with another separator.
+_FORMULA_INSIDE = re.compile(rf"(?<=[,;\t|\r\n])(?=[^\S\t\r\n]*[\"\']*{_SIGN})")
+#: A day with its month as a word, in the languages we speak.
+_DAY_IN_WORDS = re.compile(
+    r"\s*([0-9]{1,2}[\s./\-]*)?(jan|feb|mar|m\u00e4r|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)"
+    r"[a-z]*[\s.,/\-]*[0-9]{1,4}[\s.,/\-0-9]*",
+    re.IGNORECASE,
+)
 #: Digits with what stands between them in figures, times and days, or with a power of ten.
 _LIKE_A_FIGURE = re.compile(r"\s*[0-9][0-9.,:/\-\s]*([eE][0-9]+)?[%\s]*", re.ASCII)
 
@@ -89,9 +100,9 @@ def write_table(header: Sequence[str], lines: Iterable[Sequence[Cell]], manner: 
 
 def harmless(text: str) -> str:
     """A text no spreadsheet computes or converts; most texts stay as they are."""
-    if _FORMULA.match(text) or _LIKE_A_FIGURE.fullmatch(text):
-        return "'" + text
-    return text
+    converted = _LIKE_A_FIGURE.fullmatch(text) or _DAY_IN_WORDS.fullmatch(text)
+    in_front = "'" if converted or _FORMULA.match(text) else ""
+    return in_front + _FORMULA_INSIDE.sub("'", text)
 
 
 def _written(cell: Cell, manner: Manner) -> str:

@@ -248,3 +248,55 @@ def test_columns_of_a_later_version_and_in_another_order_are_read_as_they_are_na
     taken = log.row_with_id(store, event_id(3))
     assert taken is not None
     assert (taken.value, taken.extra) == ("121.3", (("moisture", "4"),))
+
+
+def test_a_reading_of_the_other_part_never_stands_in_for_this_one(store: Store) -> None:
+    send(store, *cup())
+    send(store, replace(cup()[2], component="b"))
+    settling.take_in(store, newest(store).number, BECAUSE, {})
+    assert [one.kind for one in office_rows(store)] == ["voided", "weighed", aside.SETTLED]
+
+
+def test_a_reading_taken_again_later_stays_the_last_word(store: Store) -> None:
+    again = row(6, value="121.4", typed="121.4", refers_to=event_id(3))
+    send(store, *cup(), again)
+    send(store, replace(cup()[2], value="121.9", typed="121.9"))
+    settling.take_in(store, newest(store).number, BECAUSE, {})
+    told = only_cup(store).cup
+    assert told is not None and told.part_a_g == pytest.approx(113.0)
+
+
+def test_no_row_that_is_taken_in_is_a_decision(store: Store) -> None:
+    send(store, *cup())
+    send(store, replace(cup()[2], kind=aside.SETTLED, value="x", target="0" * 64))
+    with pytest.raises(OutOfRange) as refused:
+        settling.take_in(store, newest(store).number, BECAUSE, {})
+    assert refused.value.field == "kind"
+
+
+def test_the_same_observation_under_another_number_is_left_out(store: Store) -> None:
+    send(store, *cup())
+    assert send(store, replace(cup()[2], seq=9)) == ["conflict"]
+    with pytest.raises(OutOfRange):
+        settling.take_in(store, newest(store).number, BECAUSE, {})
+    settling.leave_out(store, newest(store).number, BECAUSE)
+
+
+def test_a_quarantined_row_whose_id_is_taken_gets_one_of_its_own(store: Store) -> None:
+    send(store, *cup())
+    other = replace(cup()[2], seq=9, kind="note", value="", unit="nonsense", typed="", note="spilt")
+    assert send_raw(store, raw_of(other)) == ["quarantined"]
+    settling.take_in(store, newest(store).number, BECAUSE, {"unit": ""})
+    assert log.row_with_id(store, event_id(3)) == cup()[2]
+    taken = office_rows(store)[0]
+    assert (taken.kind, taken.note) == ("note", "spilt")
+    told = only_cup(store).cup
+    assert told is not None and told.part_a_g == pytest.approx(112.9)
+
+
+def test_a_reason_no_other_shop_would_take_is_not_stored(store: Store) -> None:
+    send(store, *cup())
+    send(store, replace(cup()[2], value="999.9"))
+    with pytest.raises(OutOfRange):
+        settling.leave_out(store, newest(store).number, replace(BECAUSE, reason="a\x07bell"))
+    assert office_rows(store) == []

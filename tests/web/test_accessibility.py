@@ -20,13 +20,27 @@ OFFICE = [
     "/labels?what=blank&count=0&shown=1",
     "/labels?what=parts",
     "/labels?plan=none",
+    "/trace",
+    "/trace?code=HL-2291",
+    "/trace?code=HRDZSM",
     "/exchange",
     "/aside",
     "/phones",
     "/none",
     "/cups/7K2QMS",
+    "/C/7K2QMS",
 ]
-BENCH = ["/bench/", "/bench/#/start", "/bench/#/phone", "/bench/#/crew/phone", "/rescue"]
+BENCH = [
+    "/bench/",
+    "/bench/#/start",
+    "/bench/#/phone",
+    "/bench/#/crew/phone",
+    "/bench/#/scan",
+    "/bench/#/type",
+    "/bench/#/found/HRD2SM",
+    "/bench/#/found/9B3XWD",
+    "/rescue",
+]
 SIZES = {"phone": {"width": 360, "height": 740}, "desktop": {"width": 1280, "height": 900}}
 TAGS = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"]
 

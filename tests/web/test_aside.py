@@ -77,6 +77,7 @@ def test_a_quarantined_row_is_corrected_field_by_field(app: Flask, sent: FlaskCl
         ({"reason": "a slip"}, "Choose who decides."),
         ({"decided_by": "NOBODY", "reason": "a slip"}, "Choose who decides."),
         ({"decided_by": "O", "reason": "  "}, "Write the reason"),
+        ({"decided_by": "O", "reason": "a\x07bell"}, "a character that cannot be seen"),
         ({"decided_by": "O", "reason": "x" * 501}, "501 characters; 500 are allowed"),
     ],
 )
@@ -99,6 +100,7 @@ def test_long_lists_are_paged(client: FlaskClient) -> None:
 
 def test_a_number_that_is_none_is_not_known(client: FlaskClient) -> None:
     assert client.get("/aside/77").status_code == 404
+    assert client.get(f"/aside/{2**63}").status_code == 404
 
 
 def test_no_phone_writes_the_log_of_the_office(app: Flask, client: FlaskClient) -> None:

@@ -18,7 +18,17 @@ from tests.sample_rows import LOG_ID, lines, row
 #: Characters of a file as LibreOffice numbers them, and languages as Windows does; both from the
 #: list of filter options of LibreOffice (from memory).
 UTF_8, ENGLISH, GERMAN = 76, 1033, 1031
-NASTY = ["=1+1", "+SUM(A1)", "-cmd|' /C calc'!A0", "@SUM(1)", "\t=1+1", "  =1", "＝1+1"]
+NASTY = [
+    "=1+1",
+    "+SUM(A1)",
+    "-cmd|' /C calc'!A0",
+    "@SUM(1)",
+    "\t=1+1",
+    "  =1",
+    "＝1+1",
+    "stirred,=1+1",
+    "x;=2",
+]
 TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
 OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
 TEXT = "{urn:oasis:names:tc:opendocument:xmlns:text:1.0}"
@@ -48,11 +58,12 @@ def shop(app: Flask, client: FlaskClient) -> FlaskClient:
 def open_in_spreadsheet(
     soffice: str, body: bytes, folder: Path, separator: str, language: int
 ) -> list[list[tuple[str, str, str]]]:
-    """Cells as (type, value, text) the way LibreOffice reads the file; fails on a formula."""
+    """Cells as (type, value, text) the way LibreOffice reads the file; a formula is a type."""
     source = folder / "table.csv"
     source.write_bytes(body)
     # Separator, quote, character set, first line, columns, language, all quoted are text, numbers.
-    options = f"{ord(separator)},34,{UTF_8},1,,{language},false,true"
+    # The last token lets formulas be formulas.
+    options = f"{ord(separator)},34,{UTF_8},1,,{language},false,true,false,false,false,0,true"
     subprocess.run(
         [
             soffice,
@@ -66,7 +77,6 @@ def open_in_spreadsheet(
         timeout=120,
     )
     tree = ElementTree.parse(folder / "table.fods")
-    assert [cell for cell in tree.iter() if cell.get(f"{TABLE}formula")] == []
     return [
         [one for cell in line for one in _cells(cell)] for line in tree.iter(f"{TABLE}table-row")
     ]
@@ -76,7 +86,24 @@ def _cells(cell: ElementTree.Element) -> list[tuple[str, str, str]]:
     """A cell; equal ones side by side are written once, with their number."""
     text = "\n".join("".join(part.itertext()) for part in cell.iter(f"{TEXT}p"))
     repeated = min(int(cell.get(f"{TABLE}number-columns-repeated", "1")), 30)
-    return [(cell.get(f"{OFFICE}value-type", ""), cell.get(f"{OFFICE}value", ""), text)] * repeated
+    kind = "formula" if cell.get(f"{TABLE}formula") else cell.get(f"{OFFICE}value-type", "")
+    return [(kind, cell.get(f"{OFFICE}value", ""), text)] * repeated
+
+
+def kinds(cells: list[list[tuple[str, str, str]]]) -> set[str]:
+    return {kind for line in cells for kind, _, _ in line}
+
+
+def test_a_formula_would_be_seen(soffice: str, tmp_path: Path) -> None:
+    assert "formula" in kinds(open_in_spreadsheet(soffice, b"=1+1,x\r\n", tmp_path, ",", ENGLISH))
+
+
+@pytest.mark.parametrize("separator", [",", ";", "\t"])
+def test_no_separator_makes_a_formula_of_it(
+    shop: FlaskClient, soffice: str, tmp_path: Path, separator: str
+) -> None:
+    body = shop.get("/export/people.csv?table=readings").data
+    assert "formula" not in kinds(open_in_spreadsheet(soffice, body, tmp_path, separator, ENGLISH))
 
 
 @pytest.mark.parametrize(
@@ -91,6 +118,7 @@ def test_the_cups_are_right_figures_and_no_formula(
     assert answer.mimetype == "text/csv"
     assert "attachment" in answer.headers["Content-Disposition"]
     cells = open_in_spreadsheet(soffice, answer.data, tmp_path, separator, language)
+    assert "formula" not in kinds(cells)
     line = next(line for line in cells if line[0][2] == "7K2QMS")
     figures = {number: value for number, (kind, value, _) in enumerate(line) if kind == "float"}
     # Planned 146.4 g, cup 8.4 g, A 121.3 - 8.4, B 155.2 - 121.3, their sum; by hand.
@@ -113,10 +141,11 @@ def test_the_readings_hold_every_nasty_note_as_text(
 ) -> None:
     body = shop.get("/export/people.csv?table=readings&separator=tab").data
     cells = open_in_spreadsheet(soffice, body, tmp_path, "\t", ENGLISH)
+    assert "formula" not in kinds(cells)
     notes = [line[15] for line in cells if line[0][2] == "7K2QMS" and len(line) > 15]
     found = [text for kind, _, text in notes if kind == "string"]
     assert len(found) == len(NASTY)
-    assert all(text.startswith("'") for text in found)
+    assert all("'" in text for text in found)
     weighed = next(line for line in cells if line[0][2] == "7K2QMS" and line[5][1] == "121.3")
     assert weighed[5][0] == "float"
 

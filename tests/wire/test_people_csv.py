@@ -21,8 +21,6 @@ COMMA = Manner(";", ",", bom=False)
         "+SUM(A1)",
         "-cmd|' /C calc'!A0",
         "@SUM(1)",
-        "\t=1+1",
-        "\r=1+1",
         "  =1+1",
         '"=1+1',
         "'=1+1",
@@ -30,20 +28,56 @@ COMMA = Manner(";", ",", bom=False)
         "＋1",
         "－1",
         "＠x",
-        "\n=1",
         "-",
+        "\u200b=1+1",
+        "\ufeff=1+1",
+        "\ufe66=1",
     ],
 )
 def test_a_text_that_begins_like_a_formula_gets_an_apostrophe(text: str) -> None:
     assert harmless(text) == "'" + text
 
 
-@pytest.mark.parametrize("text", ["2E4567", "0417", "3-12", "1/2", "12:30", "007", "1.000", "5 %"])
+@pytest.mark.parametrize(
+    "text", ["2E4567", "0417", "3-12", "1/2", "12:30", "007", "1.000", "5 %", "MAR-22", "3 Mai 22"]
+)
 def test_a_text_that_looks_like_a_figure_or_a_day_stays_a_text(text: str) -> None:
     assert harmless(text) == "'" + text
 
 
-@pytest.mark.parametrize("text", ["", "7K2QMS", "HL-2291", "14@2", "ply 1", "Ärger", "a=b", "S1@1"])
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        ("\t=1+1", "'\t'=1+1"),
+        ("\r=1", "'\r'=1"),
+        ("stirred,=1+1", "stirred,'=1+1"),
+        ("a; +SUM(1)", "a;' +SUM(1)"),
+        ("two\r\n=3", "two\r\n'=3"),
+    ],
+)
+def test_a_formula_behind_a_separator_of_another_place_is_none_either(
+    text: str, written: str
+) -> None:
+    assert harmless(text) == written
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "MAR2SM",
+        "JUNK",
+        "Mayor 5 was here",
+        "",
+        "7K2QMS",
+        "HL-2291",
+        "14@2",
+        "ply 1",
+        "Ärger",
+        "a=b",
+        "S1@1",
+        "MAR",
+    ],
+)
 def test_any_other_text_stays_as_it_is(text: str) -> None:
     assert harmless(text) == text
 

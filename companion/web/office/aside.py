@@ -89,7 +89,9 @@ def _decision() -> tuple[Decision, dict[str, str]]:
     errors = {}
     if person not in all_people(state().store):
         errors["decided_by"] = _("Choose who decides.")
-    if not reason:
+    if any(not character.isprintable() for character in reason):
+        errors["reason"] = _("The reason holds a character that cannot be seen.")
+    elif not reason:
         errors["reason"] = _("Write the reason; it stays with the row.")
     elif len(reason) > settling.LONGEST_REASON:
         errors["reason"] = _(
