@@ -14,7 +14,7 @@ from tests.paper.damage import Levels, Print
 from tests.paper.raster import MM_PER_PIXEL
 
 #: Rays along each side of a pixel: the print is finer than the camera.
-_RAYS = 3
+_RAYS = 2
 _BACKGROUND = 120.0
 #: A cup 65 mm across takes 250 ml or so; the smallest round thing labels are put on.
 CUP_DIAMETER_MM = 65.0
@@ -71,7 +71,8 @@ def seen(label: Print, view: View, random: np.random.Generator) -> NDArray[np.ui
     picture = Image.fromarray(np.rint(frame).astype(np.uint8))
     if view.blur_px:
         picture = picture.filter(ImageFilter.GaussianBlur(view.blur_px))
-    noisy = np.asarray(picture) + random.normal(0, view.noise, frame.shape)
+    grain = random.standard_normal(frame.shape, dtype=np.float32)
+    noisy = np.asarray(picture) + np.float32(view.noise) * grain
     return np.asarray(np.clip(np.rint(noisy), 0, 255), dtype=np.uint8)
 
 
