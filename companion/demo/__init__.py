@@ -33,8 +33,9 @@ def load_demo(store: Store) -> None:
         made = workshop["parts"]
         count = len(planned) + len(weighed) + len(made)
         codes = labels.take_codes(connection, count, "", made_at)
-        for part in made:
-            parts.put(connection, parts.Part(code=codes.pop(), made_at=made_at, **part))
+        for number, part in enumerate(made):
+            at = format_utc(now + timedelta(milliseconds=number))
+            parts.put(connection, parts.Part(code=codes.pop(), made_at=at, **part))
         for number, cup in enumerate(planned):
             # One moment apart, so that they stand in the order of the lay-up.
             at = format_utc(now + timedelta(milliseconds=number))
