@@ -42,7 +42,7 @@ CONDITIONS = {
         as_printed,
         View(tilt_deg=45, lean_deg=90, turn_deg=30, aimed=0),
     ),
-    "out of focus": (as_printed, View(blur_px=1.2)),
+    "out of focus": (as_printed, View(blur_px=1.0)),
     "around a cup of 65 mm": (as_printed, View(curve="around", aimed=0)),
     "along a cup of 65 mm": (as_printed, View(curve="upright", aimed=0)),
     "40 % under a see-through stain": (stain, View()),
