@@ -4,26 +4,39 @@ import shutil
 import tempfile
 from pathlib import Path
 
+import numpy as np
+from PIL import Image
 from playwright.sync_api import sync_playwright
 
+from companion.paper.labels import Words, cup_label
+from companion.paper.sheet import ROLL_62X29
+from tests.bench import camera
 from tests.bench.phone import Phone
+from tests.paper.damage import printed
+from tests.paper.lens import View, seen
+from tests.paper.samples import SYSTEM
 from tests.running import RunningServer
 
 PICTURES = Path(__file__).parent / "pictures"
 #: Enough for a sharp table cell, and no more bytes than that.
 SCALE = 1
+#: The camera opens and shows its picture.
+AIMING_MS = 1500
 
 
 def main() -> None:
     """Weigh the hatch cover's cup twice, once well and once nine per cent too rich."""
     PICTURES.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        film = Path(folder) / "camera.y4m"
+        aim(film, Path(folder))
         server = RunningServer(Path(folder) / "data").start()
         phone = Phone(
             playwright,
             shutil.which("chromium") or "chromium",
             Path(folder) / "phone",
             server.url,
+            flags=camera.flags(film),
             device_scale_factor=SCALE,
             color_scheme="light",
         )
@@ -37,6 +50,10 @@ def main() -> None:
 def weigh(phone: Phone) -> None:
     """Take the four pictures on the way."""
     phone.install()
+    phone.page.get_by_role("link", name="Scan a label").tap()
+    phone.page.wait_for_timeout(AIMING_MS)
+    picture(phone, "scan")
+    phone.open()
     phone.take("ply 1")
     phone.say_who()
     phone.read("8.4")
@@ -59,6 +76,14 @@ def weigh(phone: Phone) -> None:
     phone.read("158.5")
     phone.page.locator(".verdict-out").wait_for()
     picture(phone, "weigh-out")
+
+
+def aim(film: Path, folder: Path) -> None:
+    """A label in front of the camera, not quite in focus yet."""
+    label = cup_label("7K2QMS", SYSTEM, "146.4", ("Hatch cover 14", "ply 1"), Words())
+    view = View(distance_mm=150, turn_deg=-8, blur_px=7)
+    frame = seen(printed(label, ROLL_62X29, folder), view, np.random.default_rng(14))
+    camera.show(film, Image.fromarray(frame))
 
 
 def picture(phone: Phone, name: str) -> None:

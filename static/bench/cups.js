@@ -20,6 +20,11 @@ import { fold } from './trade/cup/index.js';
  *   own_plans: PlannedCup[]}}
  */
 let known = { bundle: null, crew: null, rows: [], log_id: '', own_plans: [] };
+/**
+ * Rows by cup, made once per reading of the store: a phone keeps every row it ever wrote.
+ * @type {Row[][] | null}
+ */
+let grouped = null;
 
 /** Read everything anew from the phone's own store. */
 export async function refresh() {
@@ -29,6 +34,12 @@ export async function refresh() {
   const others = (bundle?.open_cups ?? []).flatMap((/** @type {{rows: Row[]}} */ cup) => cup.rows);
   const rows = [...own, ...others.filter((/** @type {Row} */ row) => !held.has(row.event_id))];
   known = { bundle: bundle ?? null, crew: crew ?? null, rows, log_id, own_plans: own_plans ?? [] };
+  grouped = null;
+}
+
+function byCup() {
+  grouped ??= groups(known.rows);
+  return grouped;
 }
 
 /** @returns {Bundle | null} */
@@ -84,7 +95,7 @@ export function highestOwnSeq(rows) {
 
 /** @returns {KnownCup[]} started cups, the latest change first */
 export function startedCups() {
-  const told = groups(known.rows).map(tell);
+  const told = byCup().map(tell);
   return told.sort((a, b) => (lastMoment(a) < lastMoment(b) ? 1 : -1));
 }
 
@@ -146,7 +157,7 @@ export function cupLabelled(code) {
  * @param {string} code
  */
 function startedUnder(code) {
-  const carried = groups(known.rows).filter((rows) => rows.some((row) => row.cup === code));
+  const carried = byCup().filter((rows) => rows.some((row) => row.cup === code));
   return carried.map(tell);
 }
 
