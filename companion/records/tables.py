@@ -146,4 +146,4 @@ def _local(row: Row) -> Moment:
         moment = parse_utc(row.recorded_at) + timedelta(minutes=int(row.utc_offset_min))
     except (OutOfRange, ValueError, OverflowError):
         return Moment("")
-    return Moment(moment.strftime("%Y-%m-%d %H:%M:%S"))
+    return Moment(moment.replace(tzinfo=None).isoformat(sep=" ", timespec="seconds"))

@@ -254,6 +254,33 @@ def test_the_light_is_offered_where_the_camera_has_one(phone: Phone) -> None:
     expect(phone.page.locator("html[data-light=false]")).to_be_attached()
 
 
+def test_a_phone_in_the_pocket_gives_its_camera_free_and_looks_on_later(phone: Phone) -> None:
+    scan(phone)
+    running = """() => {
+      const stream = document.querySelector('video').srcObject;
+      return Boolean(stream?.getVideoTracks().some((track) => track.readyState === 'live'));
+    }"""
+    expect(phone.page.locator("video")).to_be_visible()
+    phone.page.wait_for_timeout(1000)
+    assert phone.page.evaluate(running)
+    hide = """(hidden) => {
+      Object.defineProperty(document, 'hidden', { configurable: true, get: () => hidden });
+      document.dispatchEvent(new Event('visibilitychange'));
+    }"""
+    phone.page.evaluate(hide, True)
+    assert not phone.page.evaluate(running)
+    phone.page.evaluate(hide, False)
+    phone.page.wait_for_timeout(1000)
+    assert phone.page.evaluate(running)
+    # Gone to another screen, the camera is free as well.
+    phone.page.evaluate(
+        "() => { window.kept = document.querySelector('video').srcObject.getTracks()[0]; }"
+    )
+    phone.page.get_by_role("link", name="Type the code").tap()
+    expect(phone.page.locator(".code-entry")).to_be_visible()
+    assert phone.page.evaluate("() => window.kept.readyState") == "ended"
+
+
 def test_the_phones_own_camera_app_comes_to_the_cup_where_the_app_is_installed(
     phone: Phone, own_server: RunningServer
 ) -> None:

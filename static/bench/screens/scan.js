@@ -33,6 +33,21 @@ export async function scanScreen(rest) {
     ),
   );
   await lookOn(purpose, video, problem, light);
+  watchOver(video, () => void scanScreen(rest));
+}
+
+/**
+ * A phone put into the pocket gives its camera free; taken out again it looks on.
+ * @param {HTMLVideoElement} video
+ * @param {() => void} again
+ */
+function watchOver(video, again) {
+  const gone = new AbortController();
+  const look = () => {
+    if (!video.isConnected || !document.hidden) gone.abort();
+    if (video.isConnected && !document.hidden) again();
+  };
+  document.addEventListener('visibilitychange', look, { signal: gone.signal });
 }
 
 /**
@@ -71,6 +86,7 @@ async function lookOn(purpose, video, problem, light) {
   if (!video.isConnected) return stop();
   window.addEventListener('hashchange', stop, { once: true });
   window.addEventListener('pagehide', stop, { once: true });
+  document.addEventListener('visibilitychange', stop, { once: true });
   if (camera.torch) light.append(lightButton(camera.torch));
 }
 
