@@ -11,6 +11,8 @@ import { draw, plainHeader } from './frame.js';
 
 /** Longest part of a foreign text that is shown. */
 const SHOWN = 60;
+/** A label that was answered counts again once it has been out of view for so long. */
+const OUT_OF_VIEW_MS = 1500;
 
 /** @param {string[]} rest  of the address */
 export async function scanScreen(rest) {
@@ -58,16 +60,24 @@ function watchOver(video, again) {
  */
 async function lookOn(purpose, video, problem, light) {
   let busy = false;
+  let answered = { code: '', seen_ms: 0 };
   /** @type {OpenCamera | null} */
   let camera = null;
   const say = (/** @type {string} */ words) => {
     // The same words again would make a screen reader say them over and over.
     if (problem.textContent !== words) problem.textContent = words;
   };
+  const isStillInView = (/** @type {string} */ code) => {
+    if (!code || code !== answered.code) return false;
+    const still = performance.now() - answered.seen_ms < OUT_OF_VIEW_MS;
+    answered.seen_ms = performance.now();
+    return still;
+  };
   const act = async (/** @type {string[]} */ texts) => {
-    if (busy) return;
     const found = readTexts(texts);
+    if (isStillInView(found.code) || busy) return;
     if (found.words) return say(found.words);
+    answered = { code: found.code, seen_ms: performance.now() };
     busy = true;
     try {
       say('');
