@@ -122,17 +122,27 @@ def _part(store: Store, code: str, serial: str) -> PartTrace | None:
     )
     if card is None:
         return None
-    query = select(rows.c.cup).where(rows.c.kind == "poured", rows.c.job == card.job).distinct()
+    query = (
+        select(rows.c.cup)
+        .where(rows.c.kind == "poured", rows.c.job.startswith(job_code(card.job), autoescape=True))
+        .distinct()
+    )
     with store.read() as connection:
         labels = list(connection.scalars(query))
     poured = [story for story in stories_under(store, labels) if _went_into(story, card.job)]
     return PartTrace(card, _newest_first(poured))
 
 
+def job_code(job: str) -> str:
+    """A job stays the same job in its next revision."""
+    return job.partition("@")[0]
+
+
 def _went_into(story: CupStory, job: str) -> bool:
     voided = {row.refers_to for row in story.rows if row.kind == "voided"}
     return any(
-        row.kind == "poured" and row.job == job and row.event_id not in voided for row in story.rows
+        row.kind == "poured" and job_code(row.job) == job_code(job) and row.event_id not in voided
+        for row in story.rows
     )
 
 

@@ -2,17 +2,19 @@
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, insert, or_, select, update
+from sqlalchemy import Connection, insert, select, update
 
 from ..trade.rows import COLUMNS, Row
 from ..wire.log_csv import Line, write_log
 from .schema import logs, rows, strays
 from .store import Store
 
+#: Well below what SQLite allows in one statement by default, 32,766.
+_MOST_VALUES = 10_000
 STORED, DUPLICATE, CONFLICT, QUARANTINED = "stored", "duplicate", "conflict", "quarantined"
 
 
@@ -107,17 +109,14 @@ def _known_rows(connection: Connection, log_id: str, lines: Sequence[Line]) -> d
     if not sent:
         return known
     low, high = min(row.seq for row in sent), max(row.seq for row in sent)
-    query = select(rows).where(
-        or_(
-            (rows.c.log_id == log_id) & rows.c.seq.between(low, high),
-            rows.c.event_id.in_([row.event_id for row in sent]),
-        )
-    )
-    for found in connection.execute(query).mappings():
-        row = _row(found)
-        known[row.event_id] = row
-        if row.log_id == log_id:
-            known[row.seq] = row
+    own = (rows.c.log_id == log_id) & rows.c.seq.between(low, high)
+    ids = _in_parts([row.event_id for row in sent])
+    for which in (own, *(rows.c.event_id.in_(part) for part in ids)):
+        for found in connection.execute(select(rows).where(which)).mappings():
+            row = _row(found)
+            known[row.event_id] = row
+            if row.log_id == log_id:
+                known[row.seq] = row
     return known
 
 
@@ -229,8 +228,12 @@ def rows_of_cups(store: Store, codes: Sequence[str]) -> list[Row]:
     """
     with store.read() as connection:
         wanted = _linked(connection, codes)
-        query = select(rows).where(rows.c.cup.in_(wanted)).order_by(rows.c.number)
-        return [_row(found) for found in connection.execute(query).mappings()]
+        found = [
+            one
+            for part in _in_parts(sorted(wanted))
+            for one in connection.execute(select(rows).where(rows.c.cup.in_(part))).mappings()
+        ]
+    return [_row(one) for one in sorted(found, key=lambda one: int(one["number"]))]
 
 
 def _linked(connection: Connection, codes: Sequence[str]) -> set[str]:
@@ -244,6 +247,12 @@ def _linked(connection: Connection, codes: Sequence[str]) -> set[str]:
             if change & wanted:
                 wanted |= change
     return wanted
+
+
+def _in_parts(texts: Sequence[str]) -> Iterator[Sequence[str]]:
+    """A database takes only so many values in one question."""
+    for start in range(0, len(texts), _MOST_VALUES):
+        yield texts[start : start + _MOST_VALUES]
 
 
 def relabelled(store: Store, since: str) -> set[str]:

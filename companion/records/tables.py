@@ -11,6 +11,7 @@ from ..trade.numbers import fixed, is_wire_number
 from ..trade.rows import Row
 from ..trade.times import parse_utc
 from ..wire.people_csv import Cell, Figure, Moment
+from .aside import SETTLED
 from .lineage import lots_used
 from .trace import CupStory
 
@@ -27,6 +28,8 @@ COLUMNS: Mapping[str, tuple[str, ...]] = {
     ),
 }
 _SHARE_DECIMALS = 2
+#: Kinds whose target is no display: a label, the digest of a text.
+_NO_TARGET = ("labelled", SETTLED)
 
 
 def _as_recorded(code: str) -> str:
@@ -51,6 +54,7 @@ class Speech:
     """
 
     verdict: Callable[[str], str] = _as_recorded
+    outcome: Callable[[str], str] = _as_recorded
     state: Callable[[Cup], str] = _state_as_recorded
     row: Callable[[str, str], str] = _row_as_recorded
     component: Callable[[str], str] = _as_recorded
@@ -118,15 +122,15 @@ def _readings(story: CupStory, speech: Speech) -> Iterator[tuple[Cell, ...]]:
         row = line.row
         struck = "struck" if line.struck_by else "replaced" if line.replaced_by else ""
         yield (
-            row.cup,
+            story.code,
             Figure(str(line.number)),
             _local(row),
             speech.row(row.kind, row.component),
             speech.component(row.component) if row.component else "",
             _figure(row.value),
             row.unit,
-            _figure(row.target),
-            speech.verdict(row.shown) if row.shown else "",
+            _figure(row.target) if row.kind not in _NO_TARGET else "",
+            _shown(row, speech),
             row.typed,
             row.lot,
             row.container,
@@ -135,6 +139,12 @@ def _readings(story: CupStory, speech: Speech) -> Iterator[tuple[Cell, ...]]:
             speech.struck(struck) if struck else "",
             row.note,
         )
+
+
+def _shown(row: Row, speech: Speech) -> str:
+    if not row.shown:
+        return ""
+    return (speech.outcome if row.kind == SETTLED else speech.verdict)(row.shown)
 
 
 def _figure(text: str) -> Cell:

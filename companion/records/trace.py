@@ -38,7 +38,10 @@ def stories(store: Store, code: str) -> list[CupStory]:
 
 
 def stories_under(store: Store, codes: Sequence[str]) -> list[CupStory]:
-    """Every cup that carried one of these labels, each once, the oldest first."""
+    """Every cup that carried one of these labels or is linked to one by a change of label.
+
+    Each once, the oldest first; who asks for one label or lot looks closer.
+    """
     return _tell(store, rows_of_cups(store, codes)) if codes else []
 
 

@@ -16,6 +16,8 @@ from .row_check import is_log_id, row_problem
 
 BOM = "\ufeff"
 _ENDING = "\r\n"
+#: Digits of the largest whole number JavaScript counts to.
+_SEQ_DIGITS = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,4 +146,5 @@ def _line(number: int, raw: str, fields: list[str], header: list[str]) -> Line:
 
 
 def _seq(text: str) -> int | None:
-    return int(text) if text.isascii() and text.isdigit() and 0 < int(text[:16]) < 2**53 else None
+    sound = text.isascii() and text.isdigit() and len(text) <= _SEQ_DIGITS
+    return int(text) if sound and 0 < int(text) < 2**53 else None

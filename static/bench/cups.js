@@ -153,6 +153,16 @@ export function cupLabelled(code) {
 }
 
 /**
+ * The cup one of whose rows this is.
+ * @param {string} eventId
+ * @returns {KnownCup | null}
+ */
+export function cupOf(eventId) {
+  const rows = byCup().find((group) => group.some((row) => row.event_id === eventId));
+  return rows ? tell(rows) : null;
+}
+
+/**
  * Every cup that carried a label at some time, the oldest first.
  * @param {string} code
  */
@@ -162,11 +172,14 @@ function startedUnder(code) {
 }
 
 /**
- * Cups with a row of some kind, the latest change first.
+ * Cups with a row of some kind that was not struck, the latest change first.
  * @param {(row: Row) => boolean} wanted
  */
 export function cupsOf(wanted) {
-  return startedCups().filter(({ rows }) => rows.some(wanted));
+  return startedCups().filter(({ rows }) => {
+    const struck = new Set(rows.filter((row) => row.kind === 'voided').map((row) => row.refers_to));
+    return rows.some((row) => wanted(row) && !struck.has(row.event_id));
+  });
 }
 
 /**

@@ -1,5 +1,5 @@
 /** Writing rows about a cup, and the small settings of this phone. */
-import { crew, cupLabelled, highestOwnSeq, refresh, shop } from './cups.js';
+import { crew, cupLabelled, cupOf, highestOwnSeq, refresh, shop } from './cups.js';
 import { CupChanged, append, keepFacts, keepPlan } from './log/bench-log.js';
 import { scaleName } from './trade/cards.js';
 
@@ -29,10 +29,10 @@ export const appVersion =
  */
 export async function write(known, drafts) {
   // What the person saw counts, not what has arrived since: the screen may be older than the log.
-  const now = cupLabelled(known.code);
+  const start = known.rows[0];
+  const now = start ? cupOf(start.event_id) : cupLabelled(known.code);
   if (now && now.rows.length > known.rows.length) throw new CupChanged();
   const last = known.rows.length ? (known.cup?.last_event_id ?? known.rows.at(-1)?.event_id) : '';
-  const start = known.rows[0];
   const common = {
     job: start?.job ?? known.plan?.job ?? '',
     step: start?.step ?? known.plan?.step ?? '',
@@ -42,6 +42,7 @@ export async function write(known, drafts) {
   };
   const place = {
     after: last ?? '',
+    known: new Set(known.rows.map((row) => row.event_id)),
     known_seq: highestOwnSeq(known.rows),
     cup: known.code,
     app_version: appVersion,

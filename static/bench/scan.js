@@ -38,7 +38,7 @@ export class NoScan extends Error {
 export async function openCamera(video, onfound, onproblem) {
   const stream = await askForCamera();
   const [track] = stream.getVideoTracks();
-  const reader = new Worker(scriptAddress(SCAN_WORKER), { type: 'module' });
+  const reader = readerFor(stream);
   const gone = new AbortController();
   const stop = () => {
     gone.abort();
@@ -70,6 +70,21 @@ export async function openCamera(video, onfound, onproblem) {
   await video.play().catch(() => {});
   look();
   return { stop, torch: torchOf(track) };
+}
+
+/**
+ * @param {MediaStream} stream
+ * @returns {Worker}
+ * @throws {NoScan} this browser starts no such worker; the camera is free again
+ */
+function readerFor(stream) {
+  try {
+    return new Worker(scriptAddress(SCAN_WORKER), { type: 'module' });
+  } catch (error) {
+    console.error(error);
+    for (const one of stream.getTracks()) one.stop();
+    throw new NoScan('reader');
+  }
 }
 
 /** @returns {Promise<MediaStream>} */

@@ -65,6 +65,55 @@ def test_two_phones_that_start_the_same_label_each_go_on_with_their_own_cup(
     expect(first.page.locator("main")).to_contain_text("108.4")
 
 
+def test_a_twin_gets_a_label_of_its_own_and_both_are_finished_on_one_phone(
+    own_server: RunningServer, make_phone: MakePhone
+) -> None:
+    first, second = make_phone(own_server).install(), make_phone(own_server).install()
+    own_server.kill()
+    code = start_cup(first, "121.5")
+    start_cup(second, "108.4")
+    own_server.start()
+    for phone in (first, second, first):
+        phone.send_now()
+    first.open(f"#/type/label/{code}")
+    first.page.keyboard.type("9B3XWD")
+    first.answer("Yes, it is on the cup")
+    expect(first.page.locator(".weigh a.code")).to_have_text("9B3XWD")
+    first.does_say("then to 155.4 g")
+    # The old label means the other phone's cup now, and this phone finishes it.
+    first.open(f"#/weigh/{code}")
+    first.does_say("then to 138.4 g")
+    first.open_hardener("HRD2SM")
+    first.read("138.4")
+    first.does_say("and this scale proves it")
+    first.open("#/weigh/9B3XWD")
+    first.open_hardener("HRD2SM")
+    assert first.figure() == "155.4"
+    first.send_now()
+    told = own_server.command("trace", code).stdout
+    assert told.count("RES-L+HRD-S@3") == 2
+
+
+def test_hardener_is_not_opened_twice_by_a_window_that_knows_the_old_label(
+    own_server: RunningServer, make_phone: MakePhone
+) -> None:
+    phone = make_phone(own_server).install()
+    code = start_cup(phone, "121.5")
+    stale = phone.context.new_page()
+    phone.watch(stale)
+    stale.goto(f"{phone.url}/bench/#/weigh/{code}")
+    expect(stale.locator(".cans .card").first).to_be_visible()
+    phone.open(f"#/type/label/{code}")
+    phone.page.keyboard.type("9B3XWD")
+    phone.answer("Yes, it is on the cup")
+    expect(phone.page.locator(".weigh a.code")).to_have_text("9B3XWD")
+    phone.open_hardener("HRD2SM")
+    expect(phone.page.locator(".weigh .keypad")).to_be_visible()
+    stale.locator(".cans .card", has_text="HRD2SM").tap()
+    expect(stale.locator("dialog.notice-stop[open]")).to_be_visible()
+    assert [row["kind"] for row in phone.rows()].count("pour_opened") == 1
+
+
 @pytest.mark.parametrize("back_first", [0, 1], ids=["first", "second"])
 def test_a_double_fill_is_kept_and_flagged_whoever_comes_back_first(
     own_server: RunningServer, make_phone: MakePhone, back_first: int

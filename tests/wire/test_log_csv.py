@@ -183,3 +183,10 @@ def test_a_file_cut_at_any_byte_gives_whole_rows_or_none() -> None:
             continue
         kept: list[Row] = [found for found in read if found is not None]
         assert kept == whole[: len(kept)]
+
+
+@pytest.mark.parametrize("seq", ["10000000000000000000", "9" * 5000, "9007199254740992", "0", "１"])
+def test_a_number_no_phone_counts_to_is_a_row_set_aside_without_one(seq: str) -> None:
+    record = write_log([row(1)]).splitlines()[1].replace(",1,", f",{seq},", 1)
+    (line,) = read_log((write_log([]) + record + "\r\n").encode())
+    assert (line.row, line.seq, bool(line.problem)) == (None, None, True)

@@ -53,6 +53,7 @@ def speech(shop: Shop) -> Speech:
     """Words for the codes of the records."""
     return Speech(
         verdict=words.verdict,
+        outcome=words.outcome,
         state=words.state,
         row=words.kind,
         component=words.component,

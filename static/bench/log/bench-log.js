@@ -15,8 +15,10 @@ export class CupChanged extends Error {}
 /**
  * Add rows in one transaction: all of them are kept, or none.
  * @param {Draft[]} drafts  what the rows say; number, id, time and chain are added here
- * @param {{after: string, known_seq: number, cup: string, app_version: string}} place
- *   the cup's last row known to the writer, and the highest running number known of this cup
+ * @param {{after: string, known: ReadonlySet<string>, known_seq: number, cup: string,
+ *   app_version: string}} place
+ *   the cup's last row known to the writer, the ids of all its rows, the highest running number of
+ *   this phone among them, and the label it carries
  * @returns {Promise<Row[]>} the rows as kept; resolves once they are on disk
  */
 export function append(drafts, place) {
@@ -24,8 +26,10 @@ export function append(drafts, place) {
     const store = transaction.objectStore(ROWS);
     const logId = await fact(transaction, 'log_id');
     const newest = await done(store.openCursor(null, 'prev'));
-    const held = await done(store.index('cup').getAllKeys(place.cup));
-    if (place.cup && Math.max(0, ...held.map(Number)) > place.known_seq) throw new CupChanged();
+    const newer = await done(store.getAll(IDBKeyRange.lowerBound(place.known_seq, true)));
+    if (newer.some((row) => goesOn(row, place))) throw new CupChanged();
+    const given = drafts.find((draft) => draft.kind === 'labelled')?.cup;
+    if (given && (await done(store.index('cup').count(given)))) throw new CupChanged();
     let seq = newest ? Number(newest.key) : 0;
     let after = place.after;
     const rows = drafts.map((draft) => {
@@ -39,6 +43,16 @@ export function append(drafts, place) {
     for (const row of rows) store.add(row);
     return rows;
   });
+}
+
+/**
+ * Whether a row this phone wrote since goes on with the same cup, whatever label it carries now.
+ * @param {Row} row
+ * @param {{after: string, known: ReadonlySet<string>, cup: string}} place
+ */
+function goesOn(row, { after, known, cup }) {
+  if (!cup) return false;
+  return after ? known.has(row.after) : row.kind === 'cup_started' && row.cup === cup;
 }
 
 /**
@@ -158,7 +172,8 @@ export function keepPlan(plan, given) {
     if (!code) return '';
     const plans = (await fact(transaction, 'own_plans')) ?? [];
     setFact(transaction, 'codes', block.filter((one) => one !== code));
-    setFact(transaction, 'own_plans', [...plans, { ...plan, code }]);
+    const others = plans.filter((/** @type {{code: string}} */ one) => one.code !== code);
+    setFact(transaction, 'own_plans', [...others, { ...plan, code }]);
     return code;
   });
 }

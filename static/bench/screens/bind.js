@@ -35,6 +35,9 @@ export async function bind(known, code) {
     ],
   });
   if (!value) return t('Nothing was changed.');
+  // Another window, or rows that arrived, may have used the label since it was asked.
+  const meanwhile = takenWords(code);
+  if (meanwhile) return meanwhile;
   const placed = { ...known, scale };
   /** @type {Draft[]} */
   const begun = known.rows.length ? [] : startRows(placed);

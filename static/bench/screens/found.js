@@ -1,11 +1,13 @@
 /** Where a code of the shop leads: a cup's next step or story, a can, a part, or a blank label. */
 import { canLabelled, cupLabelled, cupsOf, partLabelled, partOf, plannedCups, shop, startedCups } from '../cups.js';
 import { button, el } from '../parts/el.js';
+import { isLabel } from '../trade/codes.js';
 import { t } from '../words.js';
 import { bind } from './bind.js';
 import { lotOf, materialName, takeFrom, today } from './cans.js';
 import { cupCard } from './cup-card.js';
 import { draw, goInstead, plainHeader, warning } from './frame.js';
+import { noCodeStep } from './stops.js';
 
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
 /** @typedef {import('../types.js').Container} Container */
@@ -15,6 +17,7 @@ import { draw, goInstead, plainHeader, warning } from './frame.js';
  * @param {string} place  what its label says it stands on; may be empty
  */
 export function foundScreen(code, place) {
+  if (!isLabel(code)) return noCodeStep(code);
   const known = cupLabelled(code);
   if (known) return goInstead(known.cup?.state === 'closed' ? `story/${code}` : `weigh/${code}`);
   const can = canLabelled(code);
@@ -64,9 +67,17 @@ function partScreen(part) {
     plainHeader(t('Part')),
     el('p', {}, el('span', { class: 'code' }, part.code)),
     el('h2', {}, [partOf(part.job), part.serial].filter(Boolean).join(' · ')),
-    list(t('Cups poured for this job'), cupsOf((row) => row.kind === 'poured' && row.job === part.job), 'story'),
+    list(t('Cups poured for this job'), cupsOf((row) => row.kind === 'poured' && jobCode(row.job) === jobCode(part.job)), 'story'),
     el('div', { class: 'actions' }, el('a', { class: 'second', href: '#/' }, t('Next cups'))),
   );
+}
+
+/**
+ * A job stays the same job in its next revision.
+ * @param {string} job
+ */
+function jobCode(job) {
+  return job.split('@')[0];
 }
 
 /** @param {string} code */
@@ -92,9 +103,8 @@ function blankScreen(code) {
     'found',
     plainHeader(blank ? t('Blank label') : t('Not known here')),
     el('p', {}, el('span', { class: 'code' }, code)),
-    blank
-      ? el('p', {}, t('This label was printed ahead and stands on nothing yet.'))
-      : warning(t('If a cup with this label was started on another phone, pour nothing into it until its rows have arrived here. Go on only if the label is new and blank.')),
+    blank ? el('p', {}, t('This label was printed ahead; as far as this phone knows, it stands on nothing yet.')) : null,
+    warning(t('If a cup with this label was started on another phone, pour nothing into it until its rows have arrived here. Go on only if the label is new and blank.')),
     problem,
     choices(t('Put it on a planned cup'), plannedCups(), put),
     choices(t('Put it on an open cup'), open, put),

@@ -34,8 +34,9 @@ export async function scanScreen(rest) {
       el('a', { class: 'second', href: `#/${['type', ...rest].join('/')}` }, t('Type the code')),
     ),
   );
-  await lookOn(purpose, video, problem, light);
-  watchOver(video, () => void scanScreen(rest));
+  const again = () => void scanScreen(rest);
+  await lookOn(purpose, video, problem, light, again);
+  watchOver(video, again);
 }
 
 /**
@@ -46,8 +47,10 @@ export async function scanScreen(rest) {
 function watchOver(video, again) {
   const gone = new AbortController();
   const look = () => {
-    if (!video.isConnected || !document.hidden) gone.abort();
-    if (video.isConnected && !document.hidden) again();
+    // A question that is open is answered first.
+    const asked = document.querySelector('dialog[open]') !== null;
+    if (!video.isConnected || (!document.hidden && !asked)) gone.abort();
+    if (video.isConnected && !document.hidden && !asked) again();
   };
   document.addEventListener('visibilitychange', look, { signal: gone.signal });
 }
@@ -57,8 +60,9 @@ function watchOver(video, again) {
  * @param {HTMLVideoElement} video
  * @param {HTMLElement} problem
  * @param {HTMLElement} light
+ * @param {() => void} again
  */
-async function lookOn(purpose, video, problem, light) {
+async function lookOn(purpose, video, problem, light, again) {
   let busy = false;
   let answered = { code: '', seen_ms: 0 };
   /** @type {OpenCamera | null} */
@@ -80,11 +84,12 @@ async function lookOn(purpose, video, problem, light) {
     answered = { code: found.code, seen_ms: performance.now() };
     busy = true;
     try {
-      say('');
       say(await answer(purpose, found.code, found.place));
     } finally {
       busy = false;
     }
+    // The phone was in the pocket while it was asked.
+    if (video.isConnected && !video.srcObject) again();
   };
   try {
     camera = await openCamera(video, (texts) => void act(texts), (why) => say(cameraWords(why)));

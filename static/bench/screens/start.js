@@ -1,18 +1,22 @@
 /** Start a cup without a plan: choose the system, then the total, or the A there is. */
-import { shop } from '../cups.js';
+import { cupLabelled, shop } from '../cups.js';
 import { button, el } from '../parts/el.js';
 import { keypad } from '../parts/keypad.js';
 import { planHere } from '../record.js';
+import { isLabel } from '../trade/codes.js';
 import { systemName, systemRatio } from '../trade/cards.js';
 import { fixed, parseEntry } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
+import { takenWords } from './bind.js';
 import { draw, go, plainHeader } from './frame.js';
 import { entryProblemWords } from './problem-words.js';
+import { noCodeStep } from './stops.js';
 
 /** @typedef {import('../types.js').SystemCard} SystemCard */
 
 /** @param {string} given  code of a blank label at hand; empty takes one of this phone's block */
 export async function startScreen(given) {
+  if (given && !isLabel(given)) return noCodeStep(given);
   const systems = (shop()?.systems ?? []).filter((system) => system.newest);
   draw(
     'start',
@@ -109,6 +113,11 @@ function totalOf(typed, system, meaning) {
  * @param {HTMLElement} problem
  */
 async function start({ system, total, job, given }, problem) {
+  const taken = given && cupLabelled(given)?.rows.length !== 0 ? takenWords(given) : '';
+  if (taken) {
+    problem.textContent = taken;
+    return;
+  }
   const plan = { job, step: '', system: systemName(system), total, cup_type: '', cup_mass: '' };
   const code = await planHere(plan, given);
   if (code) go(`weigh/${code}`);

@@ -56,6 +56,18 @@ export function notKnownStep(code) {
   );
 }
 
+/** @param {string} text  what stands where a code should be */
+export function noCodeStep(text) {
+  draw(
+    'stopped',
+    el('div', { class: 'stop-head' }, stopShape(), el('h1', {}, t('Not a code'))),
+    el('p', {}, t('The check of “%(typed)s” does not fit. Look again at the label.', { typed: text })),
+    el('div', { class: 'actions' },
+      el('a', { class: 'action', href: '#/scan' }, t('Scan a label')),
+      el('a', { class: 'second', href: '#/type' }, t('Type the code'))),
+  );
+}
+
 /** Something in the app itself went wrong; the log is safe and can be had. */
 export function faultScreen() {
   draw(
