@@ -46,13 +46,17 @@ export async function storyScreen(code) {
       'div',
       { class: 'actions' },
       cup && cup.state !== 'closed' ? el('a', { class: 'action', href: `#/weigh/${code}` }, t('Go on')) : null,
-      cup?.last_reading_id && cup.state !== 'closed'
-        ? button('second', t('Strike the last reading'), () => strike(known))
-        : null,
-      cup && cup.state !== 'closed'
-        ? el('a', { class: 'second', href: `#/scan/label/${code}` }, t('Put on another label'))
-        : null,
-      button('second', t('Add a note'), () => addNote(known)),
+      el(
+        'div',
+        { class: 'quiet-row' },
+        cup?.last_reading_id && cup.state !== 'closed'
+          ? button('quiet', t('Strike the last reading'), () => strike(known))
+          : null,
+        cup && cup.state !== 'closed'
+          ? el('a', { class: 'quiet', href: `#/scan/label/${code}` }, t('Put on another label'))
+          : null,
+        button('quiet', t('Add a note'), () => addNote(known)),
+      ),
     ),
   );
 }
