@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
+from ..records.event_id import event_id
 from ..trade.rows import Row
 from ..trade.times import format_utc
 
@@ -28,7 +29,7 @@ def demo_rows(cups: Sequence[dict[str, Any]], codes: Sequence[str], now: datetim
             row = Row(
                 log_id=log_id,
                 seq=len(rows) + 1,
-                event_id=_event_id(moment),
+                event_id=event_id(moment),
                 after=after,
                 recorded_at=format_utc(moment),
                 utc_offset_min="0",
@@ -44,11 +45,3 @@ def demo_rows(cups: Sequence[dict[str, Any]], codes: Sequence[str], now: datetim
 def _numbers(fields: dict[str, str]) -> dict[str, str]:
     """A reading was typed as it stands, in grams."""
     return {**fields, "typed": fields["value"], "unit": "g"} if "value" in fields else fields
-
-
-def _event_id(moment: datetime) -> str:
-    """UUID version 7 of a moment (RFC 9562 section 5.7)."""
-    milliseconds = int(moment.timestamp() * 1000)
-    drawn = uuid.uuid4().int
-    number = (milliseconds << 80) | (7 << 76) | (drawn & ((1 << 76) - 1))
-    return str(uuid.UUID(int=(number & ~(3 << 62)) | (2 << 62)))

@@ -12,6 +12,7 @@ from sqlalchemy import select
 from ..errors import NotKnown
 from ..trade.cards import Container, Lot
 from ..trade.codes import forgive, scanned
+from ..trade.rows import voided_ids
 from . import catalogue, parts, plans
 from .parts import Part
 from .schema import rows
@@ -94,11 +95,11 @@ def trace(store: Store, typed: str) -> Trace:
 
 def lots_used(story: CupStory) -> tuple[LotUsed, ...]:
     """Lots and cans of a cup, each once; rows that were struck do not count."""
-    voided = {row.refers_to for row in story.rows if row.kind == "voided"}
+    struck = voided_ids(story.rows)
     used = (
         LotUsed(row.component, row.lot, row.container)
         for row in story.rows
-        if row.kind == "lot_used" and row.event_id not in voided
+        if row.kind == "lot_used" and row.event_id not in struck
     )
     return tuple(dict.fromkeys(used))
 
@@ -139,9 +140,9 @@ def job_code(job: str) -> str:
 
 
 def _went_into(story: CupStory, job: str) -> bool:
-    voided = {row.refers_to for row in story.rows if row.kind == "voided"}
+    struck = voided_ids(story.rows)
     return any(
-        row.kind == "poured" and job_code(row.job) == job_code(job) and row.event_id not in voided
+        row.kind == "poured" and job_code(row.job) == job_code(job) and row.event_id not in struck
         for row in story.rows
     )
 

@@ -1,6 +1,5 @@
 """The log this server writes itself: what the office decides about recorded things."""
 
-import secrets
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -11,6 +10,7 @@ from ..errors import OutOfRange
 from ..trade.rows import COLUMNS, Row
 from ..trade.times import parse_utc
 from ..wire.row_check import row_problem
+from .event_id import event_id
 from .log import Contact, insert_row
 from .schema import rows, server
 
@@ -32,7 +32,7 @@ def append(connection: Connection, drafts: Sequence[Row], at: str) -> list[Row]:
             draft,
             log_id=log_id,
             seq=number,
-            event_id=draft.event_id or _event_id(at),
+            event_id=draft.event_id or event_id(parse_utc(at)),
             recorded_at=draft.recorded_at or at,
             utc_offset_min=draft.utc_offset_min or "0",
             app_version=draft.app_version or __version__,
@@ -48,12 +48,3 @@ def _check(row: Row) -> None:
     name = row_problem(fields)
     if name:
         raise OutOfRange(name, fields.get(name, row.kind), "what the log holds in this column")
-
-
-def _event_id(at: str) -> str:
-    """UUID version 7 of a moment (RFC 9562 section 5.7)."""
-    milliseconds = int(parse_utc(at).timestamp() * 1000)
-    number = milliseconds << 80 | 7 << 76 | secrets.randbits(12) << 64
-    number |= 2 << 62 | secrets.randbits(62)
-    text = f"{number:032x}"
-    return "-".join((text[:8], text[8:12], text[12:16], text[16:20], text[20:]))

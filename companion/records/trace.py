@@ -8,7 +8,7 @@ from sqlalchemy import case, func, select
 from ..trade.cards import ScaleCard, SystemCard
 from ..trade.chain import cups, label
 from ..trade.cup import ENDINGS, Cup, fold
-from ..trade.rows import Row
+from ..trade.rows import Row, voided_ids
 from .catalogue import every
 from .log import all_rows, relabelled, rows_of_cups
 from .schema import rows
@@ -107,8 +107,8 @@ def shared_cups(store: Store, since: str) -> list[list[Row]]:
 
 def _ended(group: Iterable[Row]) -> bool:
     listed = list(group)
-    voided = {row.refers_to for row in listed if row.kind == "voided"}
-    return any(row.kind in ENDINGS and row.event_id not in voided for row in listed)
+    struck = voided_ids(listed)
+    return any(row.kind in ENDINGS and row.event_id not in struck for row in listed)
 
 
 def _tell(store: Store, found: Iterable[Row]) -> list[CupStory]:

@@ -9,7 +9,7 @@ import heapq
 from collections import defaultdict
 from collections.abc import Iterable
 
-from .rows import Row, by_id
+from .rows import Row, by_id, voided_ids
 
 _FILLS = frozenset({"weighed", "pour_opened"})
 
@@ -64,11 +64,11 @@ def label(rows: Iterable[Row]) -> str:
     :source: design section 7, blank labels are bound by scanning; common practice, no source.
     """
     ordered = in_order(rows)
-    voided = {row.refers_to for row in ordered if row.kind == "voided"}
+    struck = voided_ids(ordered)
     code = next((row.cup for row in ordered if row.kind == "cup_started"), "")
     code = code or next((row.cup for row in ordered), "")
     for row in ordered:
-        if row.kind == "labelled" and row.event_id not in voided:
+        if row.kind == "labelled" and row.event_id not in struck:
             code = row.cup
     return code
 

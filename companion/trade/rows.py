@@ -4,6 +4,7 @@ The order of ``COLUMNS`` is the order of the log on the wire. Every field stays 
 running number ``seq``, so that a figure keeps the decimals the scale showed.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, fields
 
 FORMAT = "1"
@@ -65,3 +66,8 @@ def by_id(rows: list[Row]) -> dict[str, Row]:
     for row in rows:
         index.setdefault(row.event_id, row)
     return index
+
+
+def voided_ids(rows: Iterable[Row]) -> frozenset[str]:
+    """Ids of the rows that a later row struck; they are kept and count no more."""
+    return frozenset(row.refers_to for row in rows if row.kind == "voided")

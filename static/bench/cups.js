@@ -5,6 +5,7 @@ import { allRows, facts } from './log/bench-log.js';
 import { cups as groups, label } from './trade/chain.js';
 import { scaleName, systemName } from './trade/cards.js';
 import { fold } from './trade/cup/index.js';
+import { voidedOf } from './trade/rows.js';
 
 /** @typedef {import('./types.js').Row} Row */
 /** @typedef {import('./types.js').SystemCard} SystemCard */
@@ -177,7 +178,7 @@ function startedUnder(code) {
  */
 export function cupsOf(wanted) {
   return startedCups().filter(({ rows }) => {
-    const struck = new Set(rows.filter((row) => row.kind === 'voided').map((row) => row.refers_to));
+    const struck = voidedOf(rows);
     return rows.some((row) => wanted(row) && !struck.has(row.event_id));
   });
 }

@@ -7,7 +7,7 @@ from ..chain import double_filled, in_order, label
 from ..errors import OutOfRange
 from ..numbers import is_wire_number
 from ..ratio import ratio_error
-from ..rows import Row
+from ..rows import Row, voided_ids
 from ..weighing import (
     Pour,
     Verdict,
@@ -35,7 +35,7 @@ def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard) -> Cup:
     ordered = in_order(rows)
     if not ordered:
         raise OutOfRange("rows", 0, "at least the row that started the cup")
-    voided = frozenset(row.refers_to for row in ordered if row.kind == "voided")
+    voided = voided_ids(ordered)
     standing = [row for row in ordered if row.event_id not in voided]
     readings = read(ordered, voided, scale.readability_g)
     error, expanded, word = _judge(readings, system, scale)
@@ -200,7 +200,7 @@ def _verdict_changed(
     if first_use is None:
         return False
     before = ordered[: ordered.index(first_use)]
-    voided = frozenset(row.refers_to for row in before if row.kind == "voided")
+    voided = voided_ids(before)
     return _judge(read(before, voided, scale.readability_g), system, scale)[2] != word
 
 

@@ -37,9 +37,10 @@ def listing() -> str:
     pages = max(1, ceil(max(len(waiting), len(decided)) / ON_A_PAGE))
     number = min(max(request.args.get("page", 1, type=int), 1), pages)
     part = slice((number - 1) * ON_A_PAGE, number * ON_A_PAGE)
+    people = all_people(state().store)
     page = AsidePage(
-        waiting=tuple(_entry(one) for one in waiting[part]),
-        decided=tuple(_entry(one) for one in decided[part]),
+        waiting=tuple(_entry(one, people) for one in waiting[part]),
+        decided=tuple(_entry(one, people) for one in decided[part]),
         waiting_total=len(waiting),
         decided_total=len(decided),
         number=number,
@@ -112,7 +113,7 @@ def _page(found: Stray, errors: dict[str, str], changed: Mapping[str, str]) -> s
     held = row_with_id(state().store, fields["event_id"])
     people = all_people(state().store)
     page = AsideRowPage(
-        entry=_entry(found),
+        entry=_entry(found, people),
         errors=errors,
         people=tuple(Choice(code, f"{code} · {name}") for code, name in people.items()),
         decided_by=request.form.get("decided_by", ""),
@@ -140,8 +141,7 @@ def _page(found: Stray, errors: dict[str, str], changed: Mapping[str, str]) -> s
     return render_template("office/aside_row.html", page=page)
 
 
-def _entry(found: Stray) -> AsideEntry:
-    people = all_people(state().store)
+def _entry(found: Stray, people: Mapping[str, str]) -> AsideEntry:
     decision = found.decision
     return AsideEntry(
         number=found.number,

@@ -5,6 +5,7 @@ import { cupSection } from '../parts/cup-section.js';
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { verdictBlock } from '../parts/verdict.js';
+import { voidedOf } from '../trade/rows.js';
 import { dateAndTime, figure, t } from '../words.js';
 import { cupHeader, draw, plainHeader, stayingHere, twinWords } from './frame.js';
 import { keep } from './keep.js';
@@ -20,7 +21,7 @@ export async function storyScreen(code) {
   const stillHere = stayingHere();
   const { log_id: own, holdings } = await facts('log_id', 'holdings');
   if (!stillHere()) return;
-  const voided = new Set(known.rows.filter((row) => row.kind === 'voided').map((row) => row.refers_to));
+  const voided = voidedOf(known.rows);
   const replaced = new Set(known.rows.filter((row) => row.kind === 'weighed').map((row) => row.refers_to));
   const volume = cupTypeNamed(known.plan?.cup_type ?? '')?.volume_ml;
   draw(

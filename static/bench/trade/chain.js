@@ -5,7 +5,7 @@
  * row of the cup its phone knew, so the order follows that chain and not the clocks of the phones.
  * Where two phones wrote after the same row the chain forks; both branches are kept.
  */
-import { byId } from './rows.js';
+import { byId, voidedOf } from './rows.js';
 
 /** @typedef {import('../types.js').Row} Row */
 
@@ -64,7 +64,7 @@ export function inOrder(rows) {
  */
 export function label(rows) {
   const ordered = inOrder(rows);
-  const voided = new Set(ordered.filter((row) => row.kind === 'voided').map((row) => row.refers_to));
+  const voided = voidedOf(ordered);
   let code = ordered.find((row) => row.kind === 'cup_started')?.cup || ordered[0]?.cup || '';
   for (const row of ordered) {
     if (row.kind === 'labelled' && !voided.has(row.event_id)) code = row.cup;

@@ -87,3 +87,12 @@ export function byId(rows) {
   }
   return index;
 }
+
+/**
+ * Event ids of the rows that were struck.
+ * @param {readonly Row[]} rows
+ * @returns {Set<string>}
+ */
+export function voidedOf(rows) {
+  return new Set(rows.filter((row) => row.kind === 'voided').map((row) => row.refers_to));
+}

@@ -1,4 +1,5 @@
 /** The judgement of a cup, and what about it a person should look at. */
+import { voidedOf } from '../rows.js';
 import { scaleName, scaleReadabilityG, systemRatio, systemTolerance } from '../cards.js';
 import { doubleFilled } from '../chain.js';
 import { ratioError } from '../ratio.js';
@@ -13,15 +14,6 @@ import { read } from './readings.js';
 /** @typedef {import('../../types.js').ScaleCard} ScaleCard */
 /** @typedef {import('../../types.js').SystemCard} SystemCard */
 /** @typedef {import('../../types.js').VerdictWord} VerdictWord */
-
-/**
- * Event ids of the rows that were struck.
- * @param {readonly Row[]} rows
- * @returns {Set<string>}
- */
-export function voidedOf(rows) {
-  return new Set(rows.filter((row) => row.kind === 'voided').map((row) => row.refers_to));
-}
 
 /**
  * Error, uncertainty and verdict of the pours; all null while the ratio is not known or a pour is
