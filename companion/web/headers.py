@@ -1,6 +1,6 @@
 """Who may ask, and what every answer carries.
 
-Only names of this machine are served (a foreign name in Host is how a web page elsewhere would
+Only the shop's own names are served (a foreign name in Host is how a web page elsewhere would
 reach a local server). Requests that change something must come from a page of this very origin;
 browsers say so in Sec-Fetch-Site or Origin, and a request without either is refused.
 """
@@ -48,16 +48,18 @@ def guard(app: Flask) -> None:
 
 
 def _refuse_foreign_host() -> Response | None:
-    host = request.headers.get("Host", "")
-    name = (
-        host[: host.index("]") + 1]
-        if host.startswith("[") and "]" in host
-        else host.partition(":")[0]
-    )
-    allowed = state().config.hosts
-    if name.lower() in allowed:
+    config, host = state().config, request.headers.get("Host", "")
+    # The address of a shop counts with its port; on this machine any port may be served.
+    named = host.lower() if config.address else _without_port(host.lower())
+    if named in config.hosts:
         return None
-    return problem(400, "host", "Host", host, ", ".join(allowed))
+    return problem(400, "host", "Host", host, ", ".join(config.hosts))
+
+
+def _without_port(host: str) -> str:
+    if host.startswith("[") and "]" in host:
+        return host[: host.index("]") + 1]
+    return host.partition(":")[0]
 
 
 def _refuse_foreign_origin() -> Response | None:
@@ -65,7 +67,7 @@ def _refuse_foreign_origin() -> Response | None:
         return None
     origin = request.headers.get("Origin")
     site = request.headers.get("Sec-Fetch-Site")
-    own = f"{request.scheme}://{request.host}"
+    own = state().config.address or f"{request.scheme}://{request.host}"
     if (
         (origin is None or origin == own)
         and (site is None or site == "same-origin")
