@@ -9,7 +9,7 @@ from sqlalchemy.exc import DatabaseError
 
 from .. import __version__
 from ..errors import CompanionError
-from . import labels, logs, mix, serve, trace
+from . import labels, logs, mix, passphrase, serve, trace
 
 EXIT_OK, EXIT_FAILED, EXIT_WRONG_INPUT = 0, 1, 2
 
@@ -27,7 +27,7 @@ def parser() -> argparse.ArgumentParser:
     root = OneLineParser(prog="companion", description="Weigh two-part epoxy to the ratio.")
     root.add_argument("--version", action="version", version=f"%(prog)s {__version__}")
     commands = root.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for room in (serve, mix, labels, trace, logs):
+    for room in (serve, mix, labels, trace, logs, passphrase):
         room.add_commands(commands)
     return root
 
