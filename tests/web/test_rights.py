@@ -185,3 +185,15 @@ def test_no_answer_opens_itself_to_other_origins(
             answer = office.open(path, method=verb, headers=asked, base_url=ADDRESS)
             answer.close()
             assert not [name for name, _ in answer.headers if name.startswith("Access-Control")]
+
+
+def test_looking_changes_nothing(shop: Shop, office: FlaskClient) -> None:
+    def everything() -> str:
+        with shop.store.read() as connection:
+            return "\n".join(connection.connection.driver_connection.iterdump())  # type: ignore[union-attr]
+
+    before = everything()
+    for _, method, path in routes(shop):
+        if method == "GET":
+            office.get(path, base_url=ADDRESS).close()
+    assert everything() == before
