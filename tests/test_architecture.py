@@ -66,7 +66,7 @@ ARROWS = {
 }
 #: Library -> rooms that may import it.
 OWNERS = {
-    "flask": {"web", "app"},
+    "flask": {"web", "app", "lan"},
     "flask_babel": {"web"},
     "werkzeug": {"web"},
     "sqlalchemy": {"records", "web", "cli"},
@@ -75,6 +75,9 @@ OWNERS = {
     "argon2": {"records"},
     "limits": {"web"},
     "granian": {"cli", "lan"},
+    "zeroconf": {"lan"},
+    "ifaddr": {"lan"},
+    "waitress": {"lan"},
     "fpdf": {"paper"},
     "qrcode": {"paper"},
     "uharfbuzz": {"paper"},
