@@ -132,19 +132,19 @@ def laminate_density_g_cm3(plies: Sequence[Ply], resin_density_g_cm3: float) -> 
 
 
 def fibre_mass_fraction_of_volume(
-    volume_fraction: float, fibre_density_g_cm3: float, resin_density_g_cm3: float
+    fibre_by_volume: float, fibre_density_g_cm3: float, resin_density_g_cm3: float
 ) -> float:
     """Fibre by mass of a laminate whose fibre by volume is known, 1.
 
     :raises OutOfRange: a fraction not between 0 and 1, or a density not above zero.
     :source: rule of mixtures; LM-10.
     """
-    if not 0 < volume_fraction < 1:
-        raise OutOfRange("volume_fraction", volume_fraction, "between 0 and 1")
+    if not 0 < fibre_by_volume < 1:
+        raise OutOfRange("fibre_by_volume", fibre_by_volume, "between 0 and 1")
     require_positive("fibre_density_g_cm3", fibre_density_g_cm3)
     require_positive("resin_density_g_cm3", resin_density_g_cm3)
-    fibre = volume_fraction * fibre_density_g_cm3
-    return fibre / (fibre + (1 - volume_fraction) * resin_density_g_cm3)
+    fibre = fibre_by_volume * fibre_density_g_cm3
+    return fibre / (fibre + (1 - fibre_by_volume) * resin_density_g_cm3)
 
 
 def fibre_mass_fraction_of_parts(resin_per_fibre: float) -> float:
