@@ -13,6 +13,8 @@ from ..app import open_store
 from ..config import Config, default_data_dir
 from ..errors import OutOfRange
 from ..records.catalogue import identity
+from ..records.files import private_folder
+from ..records.lock import hold
 
 DEFAULT_PORT = 8035
 #: The demo has a port of its own, for a browser keeps what a phone weighed by address: invented
@@ -42,6 +44,11 @@ def _port(text: str) -> int:
 def run(options: argparse.Namespace) -> int:
     """Serve until stopped."""
     config = Config(options.data or default_data_dir(options.demo), options.demo)
+    with hold(private_folder(config.data_dir)):
+        return _serve(config, options)
+
+
+def _serve(config: Config, options: argparse.Namespace) -> int:
     # Open once here, so that records that cannot be opened end the command with a plain line.
     store = open_store(config)
     is_demo = identity(store).demo

@@ -130,3 +130,13 @@ parts = Table(
     Column("made_at", Text, nullable=False),
     UniqueConstraint("serial"),
 )
+
+#: Backups that were restored once and found to be what the records were.
+backups = Table(
+    "backups",
+    metadata,
+    Column("file", Text, primary_key=True),
+    Column("made_at", Text, nullable=False),
+    Column("sha256", String(64), nullable=False),
+    Column("rows", Integer, nullable=False),
+)
