@@ -7,7 +7,18 @@ from .demo import load_demo
 from .records.catalogue import found, is_empty
 from .records.files import make_private, private_folder
 from .records.store import Store
-from .web import bench, headers, languages, office, problems, sync
+from .web import (
+    access,
+    bench,
+    doors,
+    headers,
+    journal,
+    languages,
+    office,
+    problems,
+    proxy,
+    sync,
+)
 from .web.state import State
 
 #: Largest body any route takes; the log route allows less.
@@ -27,10 +38,14 @@ def create_app(config: Config | None = None) -> Flask:
         SEND_FILE_MAX_AGE_DEFAULT=0,
     )
     app.extensions["companion"] = State(config, store, found(store, demo=config.demo))
+    proxy.stand_behind(app, config)
     headers.guard(app)
+    access.guard(app)
     problems.answer(app)
     languages.speak(app)
-    for room in (bench, office, sync):
+    if config.journal:
+        journal.keep(app, config.journal_dir)
+    for room in (bench, office, sync, doors):
         app.register_blueprint(room.blueprint)
     return app
 

@@ -15,6 +15,8 @@ LOOPBACK_HOSTS = ("127.0.0.1", "localhost", "[::1]")
 #: Where a proxy on this machine asks from.
 LOOPBACK_ADDRESSES = ("127.0.0.1", "::1")
 _MOST_HOPS = 9
+#: Longest name with port: every label carries it in its pattern.
+_LONGEST_HOST = 50
 
 
 def folder(name: str) -> Path:
@@ -48,11 +50,18 @@ class Config:
     certificate: Path | None = None
     trusted_hops: int = 0
     proxy_from: tuple[str, ...] = LOOPBACK_ADDRESSES
+    #: whether a line is written for every request.
+    journal: bool = False
 
     @property
     def hosts(self) -> tuple[str, ...]:
         """Names a request may ask for; with a port only where the address has one."""
         return (urlsplit(self.address).netloc,) if self.address else LOOPBACK_HOSTS
+
+    @property
+    def journal_dir(self) -> Path:
+        """Folder the requests are noted in."""
+        return self.data_dir / "journal"
 
     @property
     def database_file(self) -> Path:
@@ -83,6 +92,7 @@ class Config:
             certificate=Path(given("CERTIFICATE")) if given("CERTIFICATE") else None,
             trusted_hops=_hops(given("TRUSTED_HOPS")),
             proxy_from=tuple(given("PROXY_FROM").replace(",", " ").split()) or LOOPBACK_ADDRESSES,
+            journal=True,
         )
 
 
@@ -100,8 +110,9 @@ def origin(text: str) -> str:
     except ValueError:
         parts, port = urlsplit(""), None
     extra = parts.path.strip("/") or parts.query or parts.fragment or parts.username
-    if parts.scheme != "https" or not parts.hostname or extra:
-        raise OutOfRange("COMPANION_ADDRESS", text, "https://NAME or https://NAME:PORT")
+    if parts.scheme != "https" or not parts.hostname or extra or len(parts.netloc) > _LONGEST_HOST:
+        allowed = f"https://NAME or https://NAME:PORT, at most {_LONGEST_HOST} characters of name"
+        raise OutOfRange("COMPANION_ADDRESS", text, allowed)
     return f"https://{parts.hostname}" + (f":{port}" if port not in (None, 443) else "")
 
 

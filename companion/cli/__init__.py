@@ -10,11 +10,11 @@ from sqlalchemy.exc import DatabaseError
 
 from .. import __version__
 from ..errors import CompanionError, CouldNot
-from . import backup, labels, logs, mix, serve, trace
+from . import backup, labels, logs, mix, passphrase, serve, trace
 
 EXIT_OK, EXIT_FAILED, EXIT_WRONG_INPUT = 0, 1, 2
 #: What these write is for the user alone who runs them.
-PRIVATE = ("serve", "import", "backup", "restore")
+PRIVATE = ("serve", "import", "passphrase", "backup", "restore")
 
 
 class OneLineParser(argparse.ArgumentParser):
@@ -30,7 +30,7 @@ def parser() -> argparse.ArgumentParser:
     root = OneLineParser(prog="companion", description="Weigh two-part epoxy to the ratio.")
     root.add_argument("--version", action="version", version=f"%(prog)s {__version__}")
     commands = root.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for room in (serve, mix, labels, trace, logs, backup):
+    for room in (serve, mix, labels, trace, logs, passphrase, backup):
         room.add_commands(commands)
     return root
 

@@ -116,7 +116,7 @@ def run_health(options: argparse.Namespace) -> int:
         "set_aside": len(all_strays(store)),
         "phones": [
             {"log_id": phone.log_id, "last_contact_at": phone.last_contact_at, "rows": phone.rows}
-            for phone in all_logs(store)
+            for phone in all_logs(store, format_utc(datetime.now(UTC)))
         ],
         "sqlite_version": sqlite3.sqlite_version,
         "sqlite_note": _sqlite_note(),

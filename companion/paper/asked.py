@@ -38,14 +38,15 @@ class Checked:
     count: int = 0
 
 
-def check_asked(asked: Asked, known: Collection[str]) -> Checked:
+def check_asked(asked: Asked, known: Collection[str], base: str = "") -> Checked:
     """Check what was asked for.
 
     :param known: codes that can be chosen.
+    :param base: address of the shop that the patterns carry; empty for bare codes.
     """
     sheet, problems = read(asked.measures)
     if not problems:
-        problems = check(sheet, smallest(KINDS[asked.what], sheet))
+        problems = check(sheet, smallest(KINDS[asked.what], sheet, base))
     if asked.what == BLANK:
         count, wrong = _count(asked.count)
     else:

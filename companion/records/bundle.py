@@ -31,13 +31,17 @@ class Bundle:
     parts: list[dict[str, str]]
     #: codes of labels that wait on a shelf to be bound to whatever they are put on.
     blank_labels: list[str]
+    #: end of the certificate the server shows, RFC 3339; empty where it has none of its own.
+    certificate_until: str
 
 
 #: How long the end of a cup that several phones wrote to is told to all of them.
 SHARED_FOR = timedelta(days=60)
 
 
-def gather(store: Store, identity: catalogue.ServerIdentity, now_utc: str) -> Bundle:
+def gather(
+    store: Store, identity: catalogue.ServerIdentity, now_utc: str, certificate_until: str = ""
+) -> Bundle:
     """Collect the bundle: newest cards, revisions in use, planned and open cups."""
     open_groups = open_cups(store)
     plans_made = plans.every(store)
@@ -64,6 +68,7 @@ def gather(store: Store, identity: catalogue.ServerIdentity, now_utc: str) -> Bu
             for part in sorted(parts.every(store), key=lambda part: part.code)
         ],
         blank_labels=labels.blank(store),
+        certificate_until=certificate_until,
     )
 
 

@@ -45,6 +45,8 @@ class Contact:
     received_at: str
     app_version: str = ""
     clock_offset_ms: int | None = None
+    #: rows the phone still holds back, if it said so.
+    unsent: int | None = None
 
 
 def append(store: Store, log_id: str, lines: Sequence[Line], contact: Contact) -> Receipt:
@@ -170,6 +172,7 @@ def _note_contact(connection: Connection, log_id: str, contact: Contact) -> None
             last_contact_at=contact.received_at,
             app_version=contact.app_version,
             clock_offset_ms=contact.clock_offset_ms,
+            unsent=contact.unsent,
         )
     )
 

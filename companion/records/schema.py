@@ -67,6 +67,8 @@ logs = Table(
     Column("last_contact_at", Text, nullable=False),
     Column("app_version", Text, nullable=False),
     Column("clock_offset_ms", Integer),
+    # Rows the phone still held after the last sending, as it said itself.
+    Column("unsent", Integer),
 )
 
 #: Every code ever minted and the log it was given to ("" for the office).
@@ -139,4 +141,58 @@ backups = Table(
     Column("made_at", Text, nullable=False),
     Column("sha256", String(64), nullable=False),
     Column("rows", Integer, nullable=False),
+)
+
+#: Phones that may send: one line per phone store, with what proves it. Never deleted.
+paired_phones = Table(
+    "paired_phones",
+    metadata,
+    Column("log_id", String(36), primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("token_sha256", String(64), nullable=False),
+    # Given but not yet used; until then the one before is good, for an answer may be lost.
+    Column("next_token_sha256", String(64), nullable=False),
+    Column("token_made_at", Text, nullable=False),
+    Column("paired_at", Text, nullable=False),
+    Column("last_seen_at", Text, nullable=False),
+    Column("revoked_at", Text, nullable=False),
+    # The store this one stands for, if that was lost, and how far its rows had come then.
+    Column("replaces", Text, nullable=False),
+    Column("replaced_upto", Integer, nullable=False),
+    UniqueConstraint("token_sha256"),
+)
+
+#: Codes that work once: to pair a phone, or to set the first passphrase.
+one_time_codes = Table(
+    "one_time_codes",
+    metadata,
+    Column("code_sha256", String(64), primary_key=True),
+    Column("purpose", Text, nullable=False),
+    Column("name", Text, nullable=False),
+    Column("replaces", Text, nullable=False),
+    Column("made_at", Text, nullable=False),
+    Column("expires_at", Text, nullable=False),
+    Column("used_at", Text, nullable=False),
+)
+
+#: The passphrase of the office, as argon2id; the newest line counts.
+passphrases = Table(
+    "passphrases",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=True),
+    Column("argon2id", Text, nullable=False),
+    Column("set_at", Text, nullable=False),
+)
+
+#: Browsers that came in with the passphrase.
+sessions = Table(
+    "sessions",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=True),
+    Column("token_sha256", String(64), nullable=False),
+    Column("begun_at", Text, nullable=False),
+    Column("last_used_at", Text, nullable=False),
+    Column("browser", Text, nullable=False),
+    Column("ended_at", Text, nullable=False),
+    UniqueConstraint("token_sha256"),
 )

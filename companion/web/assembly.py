@@ -46,9 +46,12 @@ def file_list() -> list[str]:
     return [SHELL, RESCUE, MANIFEST, *(words_url(code) for code in languages()), *files]
 
 
-def app_version(demo: bool) -> str:
+def app_version(demo: bool, trust_address: str = "") -> str:
     """Version of the app: the package's, and a hash of all that the worker keeps."""
-    sha256 = hashlib.sha256(f"{demo} {CONTENT_SECURITY_POLICY}".encode())
+    said = " ".join(
+        [str(demo), CONTENT_SECURITY_POLICY, *([trust_address] if trust_address else [])]
+    )
+    sha256 = hashlib.sha256(said.encode())
     static, templates = folder("static"), folder("templates")
     sources = [
         *bench_files(),

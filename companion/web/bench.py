@@ -26,17 +26,21 @@ def rescue() -> Response:
 
 
 def _page(template: str) -> Response:
-    demo = state().identity.demo
     response = Response(
         render_template(
             template,
-            version=assembly.app_version(demo),
-            demo=demo,
+            version=_version(),
+            demo=state().identity.demo,
+            trust_address=state().config.trust_address,
             names=languages.language_names(),
         )
     )
     response.headers["Cache-Control"] = "no-cache"
     return response
+
+
+def _version() -> str:
+    return assembly.app_version(state().identity.demo, state().config.trust_address)
 
 
 @blueprint.get("/<any(C, L, P):_place>/<code>")
@@ -54,7 +58,7 @@ def label(_place: str, code: str) -> str:
 def worker() -> Response:
     """The service worker, with its version and file list filled in."""
     text = (folder("static") / "worker.js").read_text(encoding="utf-8")
-    version = assembly.app_version(state().identity.demo)
+    version = _version()
     files = json.dumps(assembly.file_list())
     head = f"const VERSION = {json.dumps(version)};\nconst FILES = {files};\n"
     response = Response(head + text, content_type="text/javascript; charset=utf-8")

@@ -7,9 +7,12 @@ browsers say so in Sec-Fetch-Site or Origin, and a request without either is ref
 
 from flask import Flask, Response, request
 
+from ..config import LOOPBACK_ADDRESSES
 from .problems import problem
 from .state import state
 
+#: Marks of a proxy: what stands behind one is not on this machine.
+_PASSED_ON = ("Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Real-IP", "Via")
 _SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
 _POLICY = {
@@ -43,6 +46,7 @@ _HEADERS = {
 def guard(app: Flask) -> None:
     """Check every request before anything else sees it, and dress every answer."""
     app.before_request(_refuse_foreign_host)
+    app.before_request(_refuse_foreign_asker)
     app.before_request(_refuse_foreign_origin)
     app.after_request(_dress)
 
@@ -60,6 +64,18 @@ def _without_port(host: str) -> str:
     if host.startswith("[") and "]" in host:
         return host[: host.index("]") + 1]
     return host.partition(":")[0]
+
+
+def _refuse_foreign_asker() -> Response | None:
+    """Without TLS only this machine is answered, whatever name the request gives the server."""
+    if state().config.address:
+        return None if request.is_secure else problem(400, "not_tls", "scheme", "http", "https")
+    passed_on = [name for name in _PASSED_ON if name in request.headers]
+    asker = request.remote_addr or ""
+    if asker in LOOPBACK_ADDRESSES and not passed_on:
+        return None
+    shown = passed_on[0] if passed_on else asker
+    return problem(403, "this_machine_only", "asker", shown, "COMPANION_ADDRESS, behind TLS")
 
 
 def _refuse_foreign_origin() -> Response | None:

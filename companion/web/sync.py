@@ -8,14 +8,17 @@ from datetime import UTC, datetime
 
 from flask import Blueprint, Response, jsonify, request
 
+from ..certificate import ends_at
 from ..errors import Malformed, OtherShop, OutOfRange, TooLarge
 from ..records import bundle as bundles
-from ..records import labels, log
-from ..trade.times import parse_utc
+from ..records import labels, log, pairing
+from ..trade.times import format_utc, parse_utc
 from ..wire.bundle import acknowledgement, pack
 from ..wire.digest import matches
 from ..wire.log_csv import read_log
 from ..wire.row_check import is_log_id
+from .access import phone
+from .problems import problem
 from .state import now_utc, state
 
 blueprint = Blueprint("sync", __name__, url_prefix="/api/v1")
@@ -28,6 +31,8 @@ MAX_BYTES = 256 * 1024
 def append_rows(log_id: str) -> Response:
     """Take rows of one phone's log."""
     _require_log_id(log_id)
+    if not _is_own_log(log_id):
+        return problem(403, "other_log", "log_id", log_id, "the log this phone was paired with")
     _require_this_shop()
     body = _whole_body()
     digest = request.headers["Content-Digest"]
@@ -42,19 +47,25 @@ def append_rows(log_id: str) -> Response:
         received_at=received_at,
         app_version=request.headers.get("App-Version", "")[:64],
         clock_offset_ms=_clock_offset_ms(received_at),
+        unsent=_still_unsent(len(lines)),
     )
     receipt = log.append(state().store, log_id, lines, contact)
     codes = _refill(log_id, request.headers.get("Codes-Left", ""), received_at)
-    return jsonify(acknowledgement(state().identity, log_id, digest, receipt, received_at, codes))
+    answer = acknowledgement(state().identity, log_id, digest, receipt, received_at, codes)
+    known = phone()
+    if known and (token := pairing.next_token(state().store, known, received_at)):
+        answer["token"] = token
+    return jsonify(answer)
 
 
 @blueprint.get("/bundle")
 def bundle() -> Response:
     """All a phone needs to work without this server."""
-    text, etag = pack(bundles.gather(state().store, state().identity, now_utc()))
+    end = ends_at(state().config.certificate)
+    until = format_utc(end) if end else ""
+    text, etag = pack(bundles.gather(state().store, state().identity, now_utc(), until))
     response = Response(text, content_type="application/json")
     response.set_etag(etag)
-    response.headers["Cache-Control"] = "no-cache"
     response.make_conditional(request)
     return response
 
@@ -65,6 +76,8 @@ def codes() -> Response:
     asked = request.get_json(silent=True)
     log_id = str(asked.get("log_id", "")) if isinstance(asked, dict) else ""
     _require_log_id(log_id)
+    if not _is_own_log(log_id):
+        return problem(403, "other_log", "log_id", log_id, "the log this phone was paired with")
     given = labels.take(state().store, labels.BLOCK, log_id, now_utc())
     return jsonify(log_id=log_id, server_id=state().identity.server_id, codes=given)
 
@@ -81,6 +94,11 @@ def _require_log_id(log_id: str) -> None:
         raise OutOfRange("log_id", log_id, "a lower-case UUID")
     if log_id == state().identity.log_id:
         raise OutOfRange("log_id", log_id, "the log of a phone; this one is the office's own")
+
+
+def _is_own_log(log_id: str) -> bool:
+    known = phone()
+    return known is None or known.log_id == log_id
 
 
 def _require_this_shop() -> None:
@@ -123,9 +141,20 @@ def _clock_offset_ms(received_at: str) -> int | None:
 _MILLISECOND = datetime.resolution * 1000
 
 
+def _still_unsent(sent: int) -> int | None:
+    """Rows the phone still holds back once these are kept, if it said how many it had."""
+    text = request.headers.get("Unsent", "")
+    if not text.isascii() or not text.isdigit() or len(text) > _MOST_DIGITS:
+        return None
+    return max(0, int(text) - sent)
+
+
+_MOST_DIGITS = 6
+
+
 def _refill(log_id: str, codes_left: str, minted_at: str) -> list[str]:
     """Codes for a phone that runs low, so that it never stands without one."""
-    if not codes_left.isascii() or not codes_left.isdigit() or len(codes_left) > 6:
+    if not codes_left.isascii() or not codes_left.isdigit() or len(codes_left) > _MOST_DIGITS:
         return []
     left = int(codes_left)
     if left >= labels.REFILL_BELOW:

@@ -108,7 +108,9 @@ def test_an_import_by_hand_is_the_same_as_the_network(store: Store) -> None:
     assert [result.status for result in results] == ["stored"] * 4
     results = log.import_lines(store, lines(two_phones), CONTACT)
     assert [result.status for result in results] == ["duplicate"] * 4
-    assert {summary.log_id: summary.rows for summary in phones.all_logs(store)} == {
+    assert {
+        summary.log_id: summary.rows for summary in phones.all_logs(store, CONTACT.received_at)
+    } == {
         LOG_ID: 3,
         OTHER_LOG_ID: 1,
     }

@@ -225,7 +225,7 @@ def test_the_office_log_is_no_phone_and_travels_like_any_other(
     send(store, replace(cup()[2], value="121.5"))
     settling.take_in(store, newest(store).number, BECAUSE, {})
     exported = log.export(store)
-    assert [one.log_id for one in phones.all_logs(store)] == [LOG_ID]
+    assert [one.log_id for one in phones.all_logs(store, "2026-03-08T12:00:00.000Z")] == [LOG_ID]
     elsewhere = fresh(tmp_path / "elsewhere.sqlite3")
     brought: list[Line] = read_log(exported.encode())
     assert {one.status for one in log.import_lines(elsewhere, brought, CONTACT)} == {"stored"}

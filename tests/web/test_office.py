@@ -471,7 +471,7 @@ def test_it_says_how_far_a_clock_is_off(
 def test_it_names_the_rows_a_phone_still_holds(client: FlaskClient) -> None:
     kept = [one for one in judged_cup() if one.seq not in (2, 5, 6)]
     bring_rows(client, kept)
-    assert "7 2, 5 to 6" in text_of(client.get("/phones"))
+    assert "7 not said 2, 5 to 6" in text_of(client.get("/phones"))
 
 
 def test_it_remembers_the_language_for_a_year(client: FlaskClient) -> None:

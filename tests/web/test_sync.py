@@ -13,6 +13,7 @@ from werkzeug.test import TestResponse
 from companion.records import aside, log, phones
 from companion.trade.codes import is_label
 from companion.trade.rows import COLUMNS
+from companion.web.state import now_utc
 from companion.wire.digest import content_digest
 from companion.wire.log_csv import write_log
 from tests.sample_rows import LOG_ID, OTHER_LOG_ID, row, three_rows
@@ -73,7 +74,8 @@ def test_it_refills_codes_that_run_low_and_never_gives_one_twice(client: FlaskCl
 
 def test_it_notes_how_far_the_clock_of_the_phone_is_off(app: Flask, client: FlaskClient) -> None:
     post(client, BODY, Sent_At="2020-01-01T00:00:00.000Z")
-    known = {phone.log_id: phone for phone in phones.all_logs(app.extensions["companion"].store)}
+    found = phones.all_logs(app.extensions["companion"].store, now_utc())
+    known = {phone.log_id: phone for phone in found}
     phone = known[LOG_ID]
     assert phone.clock_offset_ms is not None and phone.clock_offset_ms > 6 * 365 * 86400 * 1000
 

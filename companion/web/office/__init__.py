@@ -2,10 +2,11 @@
 
 from typing import Any
 
-from flask import Blueprint
+from flask import Blueprint, g
 
 from ..state import state
 from . import (
+    access,
     aside,
     cups,
     exchange,
@@ -21,7 +22,7 @@ from . import (
 
 blueprint = Blueprint("office", __name__)
 
-for room in (cups, planning, labels, tracing, exchange, aside, phones, language):
+for room in (cups, planning, labels, tracing, exchange, aside, phones, access, language):
     blueprint.register_blueprint(room.blueprint)
 
 for template_filter in (
@@ -44,4 +45,7 @@ def every_page() -> dict[str, Any]:
     return {
         "demo": state().identity.demo,
         "return_to": language.return_to(),
+        # The door is shown without the pages behind it.
+        "is_in": g.get("is_in", False),
+        "has_session": g.get("session") is not None,
     }

@@ -227,16 +227,3 @@ class ExchangePage:
 
     error: Annotated[str, "what is wrong with the file; empty if nothing"]
     outcome: Annotated[Outcome | None, "what became of a file; None if none was brought"]
-
-
-@dataclass(frozen=True, slots=True)
-class PhoneLine:
-    """One log."""
-
-    log_id: Annotated[str, "id of the log"]
-    last_contact_at: Annotated[str, "when it was heard of last, RFC 3339"]
-    app_version: Annotated[str, "version of its app; empty if it was brought by file"]
-    rows: Annotated[int, "rows held here"]
-    missing: Annotated[tuple[str, ...], "ranges of running numbers not held, as text"]
-    clock: Annotated[str, "how far its clock is off, in words; empty if not measured"]
-    clock_is_off: Annotated[bool, "whether that is worth setting it right"]

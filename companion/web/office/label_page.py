@@ -56,6 +56,7 @@ def page(
     if asked.what == BLANK:
         wanted = [BlankLabel("")] * checked.count
     shown = wanted if not checked.problems else []
+    base = state().config.address
     context = LabelsPage(
         asked=asked,
         kinds=tuple(Choice(name, label_words.kind(name)) for name in KINDS),
@@ -67,8 +68,8 @@ def page(
         presets=tuple(Preset(name, _measures(sheet)) for name, sheet in _PRESETS.items()),
         errors=dict(errors),
         count=len(wanted),
-        preview=preview(shown, checked.sheet) if shown else None,
-        unprinted=" ".join(unprinted(shown, checked.sheet)),
+        preview=preview(shown, checked.sheet, base) if shown else None,
+        unprinted=" ".join(unprinted(shown, checked.sheet, base)),
     )
     return render_template("office/labels.html", page=context)
 

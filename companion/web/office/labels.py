@@ -24,7 +24,7 @@ def form() -> Response:
     """The form, with the first page as it will be printed."""
     fresh = "shown" not in request.args
     asked, found = read_asked(request.args, fresh=fresh)
-    checked = check_asked(asked, found.texts)
+    checked = check_asked(asked, found.texts, state().config.address)
     errors = problems_in_words(found, checked)
     # A page nobody has filled in yet finds no fault with an empty list.
     if fresh and found.plan_is_open and not asked.codes and asked.what != BLANK:
@@ -36,7 +36,7 @@ def form() -> Response:
 def print_labels() -> Response:
     """The labels as PDF; blank ones get their codes now."""
     asked, found = read_asked(request.form)
-    checked = check_asked(asked, found.texts)
+    checked = check_asked(asked, found.texts, state().config.address)
     if errors := problems_in_words(found, checked):
         return make_response(page(asked, found, checked, errors), 422)
     store, at = state().store, now_utc()
@@ -45,7 +45,7 @@ def print_labels() -> Response:
         wanted = [BlankLabel(code) for code in labels.take(store, checked.count, "", at)]
     else:
         wanted = [found.labels[code] for code in asked.codes]
-    body = render(wanted, checked.sheet)
+    body = render(wanted, checked.sheet, state().config.address)
     labels.mark_printed(store, [label.code for label in wanted], at)
     response = make_response(body)
     response.headers["Content-Type"] = "application/pdf"
@@ -61,7 +61,7 @@ def enter_part() -> Response:
         parts.add(state().store, typed.job, typed.serial, now_utc())
     except (NotKnown, OutOfRange, Taken) as error:
         asked, found = read_asked(MultiDict({"what": PARTS}), fresh=True)
-        checked = check_asked(asked, found.texts)
+        checked = check_asked(asked, found.texts, state().config.address)
         errors = {error.field: part_problem(error)}
         return make_response(page(asked, found, checked, errors, typed), 422)
     return redirect(url_for(".form", what=PARTS), 303)

@@ -12,7 +12,8 @@ blueprint = Blueprint("language", __name__)
 
 _ONE_YEAR_S = 365 * 24 * 60 * 60
 #: Pages that stand behind addresses which only take forms.
-_BEHIND = {"/plan": "/plan", "/labels": "/labels", "/import": "/exchange"}
+_BEHIND = {"/plan": "/plan", "/labels": "/labels", "/import": "/exchange", "/login": "/login"}
+_BEHIND |= {"/passphrase": "/passphrase", "/phones/pair": "/phones/pair"}
 
 
 @blueprint.post("/language")
