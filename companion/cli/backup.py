@@ -94,7 +94,8 @@ def _restored_as_json(done: Restored) -> dict[str, Any]:
         "rows": done.rows,
         "kept_aside": str(done.kept_aside) if done.kept_aside else None,
         "codes_taken_over": done.kept.codes,
-        "codes_whole": done.kept.sound,
+        "access_taken_over": done.kept.access,
+        "old_records_sound": done.kept.sound,
     }
 
 
@@ -102,7 +103,7 @@ def _restored_in_words(done: Restored) -> list[str]:
     said = [f"Restored: {done.rows} rows of the server {done.server_id}."]
     if done.kept_aside:
         said.append(f"The records before are kept as {done.kept_aside}.")
-        said.append(_codes_in_words(done))
+        said += _taken_over_in_words(done)
     return [
         *said,
         "Start the server. Each phone sends by itself what the backup lacks, and takes new codes.",
@@ -110,11 +111,16 @@ def _restored_in_words(done: Restored) -> list[str]:
     ]
 
 
-def _codes_in_words(done: Restored) -> str:
-    count = done.kept.codes
-    if done.kept.sound:
-        return f"Codes given out after the backup, kept from being given out again: {count}."
-    return (
-        f"They are damaged. Codes given out after the backup that could be read: {count}. "
-        "Throw away labels that were printed ahead after the backup and are not yet used."
-    )
+def _taken_over_in_words(done: Restored) -> list[str]:
+    taken, lost = done.kept.codes, not done.kept.sound
+    said = ["They are damaged; what could be read of them was taken over."] if lost else []
+    said.append(f"Codes given out after the backup, kept from being given out again: {taken}.")
+    if lost:
+        said.append("Throw away labels printed ahead after the backup that are not yet used.")
+    if not lost and done.kept.access:
+        return [*said, "Phones stay paired or cut off as they were, and the passphrase stays."]
+    return [
+        *said,
+        "Phones and passphrase may be those of the backup: look under Phones whether one is in "
+        "that was cut off, pair those that are missing, set the passphrase anew.",
+    ]

@@ -1,6 +1,8 @@
-"""What restored records take over from those they replace: above all, every code given out.
+"""What restored records take over from those they replace.
 
-The old records are read through a copy, so that looking at them changes nothing.
+Every code given out, or it could be given out again; and who may come in, or a phone that was cut
+off since would be in again, and one that was paired since could not send. The old records are read
+through a copy, so that looking at them changes nothing.
 """
 
 from collections.abc import Sequence
@@ -9,15 +11,15 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Table, func, insert, inspect, select
-from sqlalchemy.dialects.sqlite import insert as insert_or
 from sqlalchemy.exc import DatabaseError
 
-from . import files
-from .schema import backups, codes, printed_labels, server
+from . import files, one_time, sessions
+from .schema import backups, codes, paired_phones, passphrases, printed_labels, server
 from .store import Store, integrity_problems, sqlite_url
 
-#: Each with its own primary key, so that a line known on both sides stays one.
-_TAKEN_OVER = (codes, printed_labels, backups)
+#: Lines the old records know better: they are the younger ones.
+_OF_ANY_SERVER = (codes, printed_labels, backups)
+_OF_THE_SAME_SERVER = (paired_phones, passphrases)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +43,12 @@ class Kept:
     """What was taken over.
 
     :ivar codes: codes given out that the backup did not know.
+    :ivar access: whether who may come in was taken over.
     :ivar sound: false if the old records could not be read as a whole.
     """
 
     codes: int
+    access: bool
     sound: bool
 
 
@@ -70,7 +74,8 @@ def read_previous(database: Path, copy: Path) -> Previous:
 def _read(store: Store) -> Previous:
     sound = _is_sound(store)
     who = _readable(store, server, ("server_id", "demo"))
-    lines = {one.name: _readable(store, one, one.columns.keys()) for one in _TAKEN_OVER}
+    tables = (*_OF_ANY_SERVER, *_OF_THE_SAME_SERVER)
+    lines = {one.name: _readable(store, one, one.columns.keys()) for one in tables}
     return Previous(
         there=True,
         sound=sound,
@@ -100,26 +105,22 @@ def _readable(store: Store, table: Table, names: Sequence[str]) -> list[dict[str
     return found
 
 
-def add_previous(connection: Connection, previous: Previous) -> Kept:
-    """Add what the old records knew, inside a running transaction."""
+def add_previous(connection: Connection, previous: Previous, at: str) -> Kept:
+    """Add what the old records knew, inside a running transaction.
+
+    Sessions end and codes that work once are void: which of them were good is not in a backup.
+
+    :param at: now, RFC 3339, UTC.
+    """
     before = _count(connection, codes)
-    for table in (codes, backups):
+    is_same = previous.server_id == connection.scalar(select(server.c.server_id))
+    for table in (*_OF_ANY_SERVER, *(_OF_THE_SAME_SERVER if is_same else ())):
         lines = previous.lines.get(table.name, [])
         if lines:
-            connection.execute(insert(table).prefix_with("OR IGNORE"), lines)
-    _add_prints(connection, previous.lines.get(printed_labels.name, []))
-    return Kept(codes=_count(connection, codes) - before, sound=previous.sound)
-
-
-def _add_prints(connection: Connection, lines: list[dict[str, Any]]) -> None:
-    """The last time a label was made counts."""
-    statement = insert_or(printed_labels)
-    later = func.max(printed_labels.c.printed_at, statement.excluded.printed_at)
-    statement = statement.on_conflict_do_update(
-        index_elements=[printed_labels.c.code], set_={"printed_at": later}
-    )
-    if lines:
-        connection.execute(statement, lines)
+            connection.execute(insert(table).prefix_with("OR REPLACE"), lines)
+    sessions.end_all(connection, at)
+    one_time.void_all(connection, at)
+    return Kept(_count(connection, codes) - before, is_same, previous.sound)
 
 
 def _count(connection: Connection, table: Table) -> int:

@@ -17,6 +17,7 @@ from sqlalchemy import select, update
 from sqlalchemy.exc import DatabaseError
 
 from ..errors import OutOfRange
+from ..trade.times import format_utc
 from . import files
 from .backup import stamp
 from .contents import counts
@@ -63,7 +64,7 @@ def restore(
         try:
             previous = read_previous(database, old)
             _check_identity(backup, store, previous, demo=demo, other_server=other_server)
-            done = _made_ready(store, previous)
+            done = _made_ready(store, previous, format_utc(moment))
         finally:
             store.close()
         return _swapped(database, side, moment, done)
@@ -128,12 +129,12 @@ def _check_identity(
         raise OutOfRange(_FIELD, backup, f"{allowed} {found.server_id} (see --other-server)")
 
 
-def _made_ready(store: Store, previous: Previous) -> Restored:
-    """Newest schema, a new epoch, and every code that was ever given out."""
+def _made_ready(store: Store, previous: Previous, at: str) -> Restored:
+    """Newest schema, a new epoch, and what the old records know better."""
     store.migrate()
     with store.write() as connection:
         connection.execute(update(server).values(epoch=str(uuid.uuid4())))
-        kept = add_previous(connection, previous)
+        kept = add_previous(connection, previous, at)
         who = connection.execute(select(server)).one()
         held = counts(connection)
     return Restored(who.server_id, who.epoch, who.demo, held.rows, None, kept)

@@ -103,7 +103,7 @@ def test_it_says_what_happens_after_a_restore(
     aside = next(data.glob("companion-before-restore-*.sqlite3"))
     aside.rename(tmp_path / aside.name)
     assert main(["restore", str(file), "--data", str(data)]) == 0
-    assert "They are damaged." in capsys.readouterr().out
+    assert "They are damaged;" in capsys.readouterr().out
 
 
 def test_records_of_format_1_are_restored_and_opened(

@@ -15,11 +15,12 @@ from typing import Any
 import pytest
 
 from companion.errors import OutOfRange
-from companion.records import backup, catalogue, labels, log
+from companion.records import backup, catalogue, labels, log, pairing, passphrase, sessions
 from companion.records.restore import Restored, restore
 from companion.records.store import Store, integrity_problems, sqlite_url
 from tests.golden.replay import GOLDEN
 from tests.records.shop_records import (
+    AT,
     add,
     codes,
     die_while_writing,
@@ -28,7 +29,7 @@ from tests.records.shop_records import (
     opened,
     rows_digest,
 )
-from tests.sample_rows import LOG_ID, lines, row
+from tests.sample_rows import LOG_ID, OTHER_LOG_ID, fresh_log_id, lines, row
 
 NOON = datetime(2026, 3, 8, 12, tzinfo=UTC)
 RUNS = 30
@@ -214,6 +215,71 @@ def test_a_code_on_a_cup_is_not_given_out_again_though_it_was_never_minted_here(
     drawn = iter(["7K2QMS", "9B3XWD"])
     monkeypatch.setattr(labels, "_draw", lambda: next(drawn))
     assert mint(reopened, 1) == {"9B3XWD"}
+
+
+def pair(store: Store, name: str, log_id: str, replaces: str = "") -> str:
+    code = pairing.ask_for(store, name, replaces, AT)
+    made = pairing.pair(store, code, log_id, AT)
+    assert made
+    return made.token
+
+
+@dataclass(frozen=True)
+class Access:
+    """Who may come in: tokens from before a backup, and what changed after it."""
+
+    file: Path
+    staying: str
+    cut_off: str
+    late: str
+    session: str
+    code: str
+
+
+@pytest.fixture
+def access(shop: Shop, tmp_path: Path) -> Access:
+    store = Store(sqlite_url(shop.database))
+    staying, cut_off = pair(store, "blue", OTHER_LOG_ID), pair(store, "red", LOG_ID)
+    passphrase.choose(store, "old and long enough", AT)
+    session = sessions.begin(store, "browser", AT)
+    code = pairing.ask_for(store, "nobody", "", AT)
+    made = backup.back_up(store, tmp_path / "to", NOON)
+    pairing.revoke(store, LOG_ID, AT)
+    late = pair(store, "green", fresh_log_id())
+    passphrase.choose(store, "new and long enough", AT)
+    store.close()
+    return Access(Path(made.file), staying, cut_off, late, session, code)
+
+
+def test_who_was_cut_off_stays_out_and_who_came_in_stays_in(
+    shop: Shop, access: Access, reopened: Store
+) -> None:
+    assert shop.restored(access.file).kept.access
+    phones = {
+        name: pairing.recognised(reopened, token, AT)
+        for name, token in (
+            ("blue", access.staying),
+            ("red", access.cut_off),
+            ("green", access.late),
+        )
+    }
+    assert {name: phone.name for name, phone in phones.items() if phone} == {
+        name: name for name in phones
+    }
+    assert [name for name, phone in phones.items() if phone and phone.revoked_at] == ["red"]
+    assert passphrase.fits(reopened, "new and long enough")
+    assert not passphrase.fits(reopened, "old and long enough")
+    assert sessions.recognised(reopened, access.session, AT) is None
+    assert pairing.pair(reopened, access.code, fresh_log_id(), AT) is None
+
+
+def test_who_may_come_in_at_another_server_is_not_taken_over(
+    shop: Shop, access: Access, reopened: Store
+) -> None:
+    of_another_server(access.file)
+    assert not shop.restored(access.file, other_server=True).kept.access
+    assert pairing.recognised(reopened, access.late, AT) is None
+    assert passphrase.fits(reopened, "old and long enough")
 
 
 def damaged(file: Path) -> None:
