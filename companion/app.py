@@ -5,6 +5,7 @@ from flask import Flask
 from .config import Config, folder
 from .demo import load_demo
 from .records.catalogue import found, is_empty
+from .records.files import make_private, private_folder
 from .records.store import Store
 from .web import (
     access,
@@ -51,7 +52,8 @@ def create_app(config: Config | None = None) -> Flask:
 
 def open_store(config: Config) -> Store:
     """Open the records of this run, newest schema, with the demo workshop where asked."""
-    config.data_dir.mkdir(parents=True, exist_ok=True, mode=0o700)
+    private_folder(config.data_dir)
+    make_private(config.database_file)
     store = Store(config.database_url)
     store.migrate()
     # Records keep the kind they were made as: a real shop never gets invented cards.
