@@ -22,12 +22,14 @@ from granian.server.common import AbstractServer
 
 from ..certificate import certificate_until
 from ..config import Config
+from ..web.trust import Trust
 from . import address as addresses
 from . import leaf, terminal
 from .address import Address
 from .authority import Authority, established
 from .multicast import Announcer
 from .renewal import Renewal, now_utc
+from .trusting import TrustServer
 
 FOLDER = "lan"
 #: Seconds a worker that was told to end may take for its last answers.
@@ -76,6 +78,10 @@ def serve(config: Config, wish: Wish, *, threads: int) -> int:
         authority = established(folder, address.name, now_utc())
         renewal = running.enter_context(closing(Renewal(folder, authority, address.name)))
         renewal.prepare()
+        trust = Trust(
+            address.url, address.trust_url, authority.der, authority.fingerprint, config.demo
+        )
+        running.enter_context(closing(TrustServer(trust, EVERY_NETWORK, address.trust_port)))
         _tell_worker(config, address, folder / leaf.CERTIFICATE)
         server = _server(folder, address.port, threads)
         # SIGHUP, too, looks at the certificate before the next worker reads it.

@@ -51,7 +51,7 @@ def _for_programs(notice: Notice) -> str:
 def _for_people(notice: Notice) -> str:
     url, trust = notice.address.url, f"{notice.address.trust_url}/"
     bench = f"{url}/bench/"
-    half = len(notice.fingerprint) // 2 + 1
+    pairs = notice.fingerprint.split(":")
     lines = [
         *(["DEMO: this workshop is invented.", ""] if notice.demo else []),
         f"Office: {url}/",
@@ -64,8 +64,7 @@ def _for_people(notice: Notice) -> str:
         f"1. Trust. Scan this with the phone's camera, or type {trust}",
         "   The page says how the phone learns to trust this shop's certificate.",
         "   Go on only if the page shows the fingerprint",
-        f"   {notice.fingerprint[:half]}",
-        f"   {notice.fingerprint[half:]}",
+        *("   " + ":".join(pairs[start : start + 8]) for start in range(0, len(pairs), 8)),
         *_pattern(trust),
         f"2. Install. When the page says that the phone trusts, scan this, or type {bench}",
         "   Put the app on the home screen and open it from there.",
