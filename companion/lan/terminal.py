@@ -24,6 +24,7 @@ class Notice:
     certificate_until: datetime
     authority_until: datetime
     data_dir: Path
+    has_passphrase: bool
     demo: bool
     networks: frozenset[str] | None
 
@@ -58,6 +59,7 @@ def _for_people(notice: Notice) -> str:
         f"Bench:  {bench}",
         f"Records in {notice.data_dir}",
         *_how_the_name_is_found(notice),
+        *_passphrase(notice),
         "",
         "For each phone, once, in the same network:",
         "",
@@ -85,6 +87,13 @@ def _how_the_name_is_found(notice: Notice) -> list[str]:
     if not notice.networks:
         return [f"No network yet: {name} is answered as soon as there is one."]
     return [f"{name} is answered on this computer's networks: {', '.join(sorted(notice.networks))}"]
+
+
+def _passphrase(notice: Notice) -> list[str]:
+    if notice.has_passphrase:
+        return []
+    options = f"{'--demo ' if notice.demo else ''}--data {notice.data_dir}"
+    return [f"The office needs a passphrase first: companion passphrase {options}"]
 
 
 def _pattern(text: str) -> list[str]:
