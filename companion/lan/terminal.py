@@ -24,6 +24,7 @@ class Notice:
     certificate_until: datetime
     authority_until: datetime
     data_dir: Path
+    has_passphrase: bool
     demo: bool
     networks: frozenset[str] | None
 
@@ -51,21 +52,21 @@ def _for_programs(notice: Notice) -> str:
 def _for_people(notice: Notice) -> str:
     url, trust = notice.address.url, f"{notice.address.trust_url}/"
     bench = f"{url}/bench/"
-    half = len(notice.fingerprint) // 2 + 1
+    pairs = notice.fingerprint.split(":")
     lines = [
         *(["DEMO: this workshop is invented.", ""] if notice.demo else []),
         f"Office: {url}/",
         f"Bench:  {bench}",
         f"Records in {notice.data_dir}",
         *_how_the_name_is_found(notice),
+        *_passphrase(notice),
         "",
         "For each phone, once, in the same network:",
         "",
         f"1. Trust. Scan this with the phone's camera, or type {trust}",
         "   The page says how the phone learns to trust this shop's certificate.",
         "   Go on only if the page shows the fingerprint",
-        f"   {notice.fingerprint[:half]}",
-        f"   {notice.fingerprint[half:]}",
+        *("   " + ":".join(pairs[start : start + 8]) for start in range(0, len(pairs), 8)),
         *_pattern(trust),
         f"2. Install. When the page says that the phone trusts, scan this, or type {bench}",
         "   Put the app on the home screen and open it from there.",
@@ -86,6 +87,13 @@ def _how_the_name_is_found(notice: Notice) -> list[str]:
     if not notice.networks:
         return [f"No network yet: {name} is answered as soon as there is one."]
     return [f"{name} is answered on this computer's networks: {', '.join(sorted(notice.networks))}"]
+
+
+def _passphrase(notice: Notice) -> list[str]:
+    if notice.has_passphrase:
+        return []
+    options = f"{'--demo ' if notice.demo else ''}--data {notice.data_dir}"
+    return [f"The office needs a passphrase first: companion passphrase {options}"]
 
 
 def _pattern(text: str) -> list[str]:
