@@ -22,8 +22,9 @@ from granian.server.common import AbstractServer
 
 from ..certificate import certificate_until
 from ..config import Config
-from ..records import passphrase
+from ..records import one_time, passphrase
 from ..records.store import Store
+from ..trade.times import format_utc
 from ..web.trust import Trust
 from . import address as addresses
 from . import leaf, terminal
@@ -171,15 +172,18 @@ def _notice(
         certificate_until=until,
         authority_until=authority.certificate.not_valid_after_utc,
         data_dir=config.data_dir,
-        has_passphrase=_has_passphrase(config),
+        first_code=_first_code(config),
         demo=config.demo,
         networks=networks,
     )
 
 
-def _has_passphrase(config: Config) -> bool:
+def _first_code(config: Config) -> str:
+    """A code to set the passphrase with; empty where the office has one."""
     with closing(Store(config.database_url)) as store:
-        return passphrase.is_set(store)
+        if passphrase.is_set(store):
+            return ""
+        return one_time.make_console_code(store, format_utc(now_utc()))
 
 
 def _run(server: AbstractServer[Any]) -> int:

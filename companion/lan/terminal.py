@@ -15,6 +15,7 @@ from .address import Address
 class Notice:
     """What there is to say.
 
+    :ivar first_code: sets the passphrase once; empty where the office has one.
     :ivar networks: addresses of this computer the name is answered on; None: the router answers.
     """
 
@@ -24,7 +25,7 @@ class Notice:
     certificate_until: datetime
     authority_until: datetime
     data_dir: Path
-    has_passphrase: bool
+    first_code: str
     demo: bool
     networks: frozenset[str] | None
 
@@ -43,6 +44,7 @@ def _for_programs(notice: Notice) -> str:
         "certificate": str(notice.certificate.absolute()),
         "certificate_until": format_utc(notice.certificate_until),
         "authority_until": format_utc(notice.authority_until),
+        "passphrase_code": notice.first_code,
         "data": str(notice.data_dir.absolute()),
         "demo": notice.demo,
     }
@@ -90,10 +92,16 @@ def _how_the_name_is_found(notice: Notice) -> list[str]:
 
 
 def _passphrase(notice: Notice) -> list[str]:
-    if notice.has_passphrase:
+    if not notice.first_code:
         return []
+    code = f"{notice.first_code[:5]}-{notice.first_code[5:]}"
     options = f"{'--demo ' if notice.demo else ''}--data {notice.data_dir}"
-    return [f"The office needs a passphrase first: companion passphrase {options}"]
+    return [
+        "",
+        "The office needs a passphrase first:",
+        f"   open {notice.address.url}/passphrase and type the code {code}",
+        f"   (good once, for one hour; later: companion passphrase {options})",
+    ]
 
 
 def _pattern(text: str) -> list[str]:

@@ -21,7 +21,7 @@ NOTICE = Notice(
     certificate_until=datetime(2027, 4, 7, 10, 14, tzinfo=UTC),
     authority_until=datetime(2036, 3, 4, tzinfo=UTC),
     data_dir=Path("/data"),
-    has_passphrase=False,
+    first_code="ABCDE23456",
     demo=False,
     networks=frozenset({"192.168.1.7", "10.0.0.4"}),
 )
@@ -55,9 +55,12 @@ def test_it_tells_what_to_compare_and_what_is_missing(capsys: pytest.CaptureFixt
     # In lines of eight pairs, as the trust page shows it.
     assert text.count(f"\n   {':'.join(['AB', 'CD'] * 4)}") == 4
     assert "until 2027-04-07" in text
-    assert "companion passphrase --data /data" in text
+    assert (
+        "companion passphrase --data /data" in text
+        and "/passphrase and type the code ABCDE-23456" in text
+    )
     assert "answered on this computer's networks: 10.0.0.4, 192.168.1.7" in text
-    assert "companion passphrase" not in said(replace(NOTICE, has_passphrase=True), capsys)
+    assert "companion passphrase" not in said(replace(NOTICE, first_code=""), capsys)
     assert "passphrase --demo --data" in said(replace(NOTICE, demo=True), capsys)
 
 
