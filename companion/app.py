@@ -18,8 +18,10 @@ from .web import (
     problems,
     proxy,
     sync,
+    trust,
 )
 from .web.state import State
+from .web.trust import Trust
 
 #: Largest body any route takes; the log route allows less.
 MAX_BODY_BYTES = 1024 * 1024
@@ -60,3 +62,12 @@ def open_store(config: Config) -> Store:
     if found(store, demo=config.demo).demo and is_empty(store):
         load_demo(store)
     return store
+
+
+def create_trust_app(facts: Trust) -> Flask:
+    """Build the trust page: an application without records, for the port without TLS."""
+    app = Flask(__name__, static_folder=None, template_folder=str(folder("templates")))
+    trust.guard(app, facts)
+    languages.speak(app, trust.language)
+    app.register_blueprint(trust.blueprint)
+    return app

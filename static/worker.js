@@ -12,8 +12,8 @@ const RESCUE = '/rescue';
 const LABEL = /^\/([CLP])\/([2-9A-HJ-NP-Z]{6})$/;
 /** @type {Record<string, string>} */
 const PLACES = { C: 'cup', L: 'container', P: 'part' };
-/** Workers of the bench ask for files, too. */
-const BENCH = '/static/bench/';
+/** What the bench alone asks for. */
+const BENCH = /^\/static\/(bench|vendor\/zxing)\//;
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 
 worker.addEventListener('install', (event) => {
@@ -66,9 +66,11 @@ worker.addEventListener('fetch', (event) => {
  * @param {string} pathname
  */
 async function forBench(event, pathname) {
+  // Firefox tells of a worker only once it has started, and the reader of patterns starts with these.
+  if (BENCH.test(pathname)) return kept(pathname, event.request);
   const client = event.clientId ? await worker.clients.get(event.clientId) : undefined;
   const page = client ? new URL(client.url).pathname : SHELL;
-  if (page.startsWith(SHELL) || page.startsWith(BENCH) || page === RESCUE) return kept(pathname, event.request);
+  if (page.startsWith(SHELL) || page === RESCUE) return kept(pathname, event.request);
   return fetch(event.request);
 }
 

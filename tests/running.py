@@ -8,6 +8,7 @@ import sys
 import time
 import urllib.request
 from pathlib import Path
+from typing import Any
 
 START_WITHIN_S = 20.0
 
@@ -30,13 +31,18 @@ class RunningServer:
         demo: bool = True,
         port: int | None = None,
         python: str = sys.executable,
+        program: Path | None = None,
     ) -> None:
+        """:param program: folder of an installed program that runs instead of this checkout."""
         self.data_dir = data_dir
         self.python = python
         self.demo = demo
         self.port = port or free_port()
         self.url = f"http://127.0.0.1:{self.port}"
         self.process: subprocess.Popen[bytes] | None = None
+        self._program: dict[str, Any] = {}
+        if program:
+            self._program = {"cwd": program, "env": {**os.environ, "PYTHONPATH": str(program)}}
 
     def start(self) -> "RunningServer":
         """Start and wait until it answers."""
@@ -44,7 +50,7 @@ class RunningServer:
         command += ["--data", str(self.data_dir)] + (["--demo"] if self.demo else [])
         output = (self.data_dir.parent / f"{self.data_dir.name}.log").open("ab")
         self.process = subprocess.Popen(
-            command, stdout=output, stderr=output, start_new_session=True
+            command, stdout=output, stderr=output, start_new_session=True, **self._program
         )
         output.close()
         deadline = time.monotonic() + START_WITHIN_S
@@ -97,4 +103,5 @@ class RunningServer:
             text=True,
             timeout=60,
             check=False,
+            **self._program,
         )

@@ -66,7 +66,7 @@ ARROWS = {
 }
 #: Library -> rooms that may import it.
 OWNERS = {
-    "flask": {"web", "app"},
+    "flask": {"web", "app", "lan"},
     "flask_babel": {"web"},
     "werkzeug": {"web"},
     "sqlalchemy": {"records", "web", "cli"},
@@ -75,6 +75,9 @@ OWNERS = {
     "argon2": {"records"},
     "limits": {"web"},
     "granian": {"cli", "lan"},
+    "zeroconf": {"lan"},
+    "ifaddr": {"lan"},
+    "waitress": {"lan"},
     "fpdf": {"paper"},
     "qrcode": {"paper"},
     "uharfbuzz": {"paper"},
@@ -197,7 +200,7 @@ IMPURE_JS = (
 )
 JS_OWNERS = {
     r"\bindexedDB\b": {"bench/log/store.js", "bench/rescue.js"},
-    r"\bfetch\(": {"bench/network.js", "worker.js"},
+    r"\bfetch\(": {"bench/network.js", "worker.js", "trust/check.js"},
     r"\bXMLHttpRequest\b|\bsendBeacon\b": set(),
     r"\blocalStorage\b|\bsessionStorage\b": set(),
     r"\binnerHTML\b|\bouterHTML\b|\binsertAdjacentHTML\b|\bdocument\.write\b|\beval\(": set(),

@@ -11,9 +11,11 @@ from typing import Any
 
 from sqlalchemy.exc import DatabaseError
 
-from ..certificate import ends_at, name_of
+from ..certificate import certificate_until, name_of
 from ..config import Config
 from ..errors import CompanionError
+from ..lan import leaf
+from ..lan.serving import FOLDER
 from ..records import aside, backup
 from ..records.catalogue import ServerIdentity, identity
 from ..records.phones import LogSummary, all_logs, rows_held
@@ -142,10 +144,10 @@ def _certificate(config: Config, now: datetime) -> dict[str, Any] | None:
     Behind a proxy the environment of the server names it, if the command has the same.
     """
     named = Config.from_environment().certificate
-    path: Path = named or config.data_dir / "lan" / "leaf.pem"
+    path: Path = named or config.data_dir / FOLDER / leaf.CERTIFICATE
     if not path.exists():
         return None
-    end = ends_at(path)
+    end = certificate_until(path)
     return {
         "name": name_of(path),
         "until": format_utc(end) if end else "",

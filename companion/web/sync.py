@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 
 from flask import Blueprint, Response, jsonify, request
 
-from ..certificate import ends_at
+from ..certificate import certificate_until
 from ..errors import Malformed, OtherShop, OutOfRange, TooLarge
 from ..records import bundle as bundles
 from ..records import labels, log, pairing
@@ -61,7 +61,8 @@ def append_rows(log_id: str) -> Response:
 @blueprint.get("/bundle")
 def bundle() -> Response:
     """All a phone needs to work without this server."""
-    end = ends_at(state().config.certificate)
+    certificate = state().config.certificate
+    end = certificate_until(certificate) if certificate else None
     until = format_utc(end) if end else ""
     text, etag = pack(bundles.gather(state().store, state().identity, now_utc(), until))
     response = Response(text, content_type="application/json")

@@ -15,9 +15,10 @@ export async function watchWorker(tell) {
     updateViaCache: 'none',
   });
   const offer = () => {
-    const { waiting } = registration;
-    // The first worker of a phone has nothing to replace.
-    if (!waiting || !navigator.serviceWorker.controller) return;
+    const { waiting, active } = registration;
+    // The first worker of a phone has nothing to replace. Not asked of the controller: WebKit names
+    // it before it takes the worker off waiting.
+    if (!waiting || !active) return;
     whenNoCupIsOnTheScale(() => tell(() => takeOver(waiting)));
   };
   registration.addEventListener('updatefound', () => {

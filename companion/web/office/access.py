@@ -14,6 +14,9 @@ from .phrases import _
 
 blueprint = Blueprint("access", __name__)
 
+#: What browsers and systems call themselves, the more particular name first.
+_BROWSERS = ("Firefox", "Edg", "OPR", "Chrome", "Safari")
+_SYSTEMS = ("Android", "iPhone", "iPad", "Windows", "Macintosh", "CrOS", "Linux")
 _COOKIE_LIFE_S = int(sessions.WHOLE_LIFE.total_seconds())
 
 
@@ -82,7 +85,7 @@ def page() -> str:
     """Who may come in, and which browsers are in."""
     here, store = session(), state().store
     lines = tuple(
-        SessionLine(one, here is not None and one.number == here.number)
+        SessionLine(one, _in_short(one.browser), here is not None and one.number == here.number)
         for one in sessions.going_on(store, now_utc())
     )
     shown = AccessPage(is_open=is_open(), sessions=lines)
@@ -104,6 +107,14 @@ def end_other_sessions() -> Response:
     sessions.end_others(state().store, here.number if here else 0, now_utc())
     g.event = "sessions_ended"
     return redirect(url_for(".page"), 303)
+
+
+def _in_short(user_agent: str) -> str:
+    """Browser and system of a session, so that a person knows it again."""
+    found = (
+        next((name for name in names if name in user_agent), "") for names in (_BROWSERS, _SYSTEMS)
+    )
+    return " · ".join(name for name in found if name)
 
 
 def _asker() -> str:

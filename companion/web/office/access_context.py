@@ -21,6 +21,7 @@ class SessionLine:
     """One browser that is in."""
 
     session: Annotated[Session, "the session"]
+    browser: Annotated[str, "browser and system in short; empty if it named none we know"]
     is_this: Annotated[bool, "whether it is the one that looks"]
 
 

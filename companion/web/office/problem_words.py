@@ -23,6 +23,11 @@ def heading(problem: Mapping[str, Any]) -> str:
         "too_large": _("This is too large"),
         "host": _("This address is not served"),
         "origin": _("The request came from another page"),
+        "too_often": _("Too many tries"),
+        "not_logged_in": _("The session has ended"),
+        "form_of_another_session": _("The form is of another session"),
+        "this_machine_only": _("This server answers its own machine only"),
+        "not_tls": _("This server is asked through TLS only"),
         "records_not_writable": _("The records cannot be written just now"),
         "unforeseen": _("Something went wrong that nobody foresaw"),
     }.get(kind_of) or _("The request was refused")
@@ -40,6 +45,19 @@ def explanation(problem: Mapping[str, Any]) -> str:
         "origin": _(
             "Only pages of this program may change records. Open the page again from here."
         ),
+        "too_often": _("Nothing was changed. Wait as long as said below, then try again."),
+        "not_logged_in": _(
+            "Nothing was changed. Go back, copy what you typed, come in again, and send it anew."
+        ),
+        "form_of_another_session": _(
+            "Nothing was changed. Load the page anew before you send its form; perhaps you came in "
+            "again meanwhile."
+        ),
+        "this_machine_only": _(
+            "A network is served with “companion serve --lan”, or behind a proxy that was named to "
+            "the program."
+        ),
+        "not_tls": _("The address of this shop begins with https://."),
         "records_not_writable": _(
             "The disk may be full, read-only or busy. Nothing was changed. Try again in half a "
             "minute; phones keep their rows."
