@@ -172,7 +172,9 @@ function holdingsOf(answer, before) {
 
 /** @returns {Promise<string>} */
 async function refreshBundle() {
-  const known = await facts('bundle', 'bundle_etag', 'server', 'holdings', 'log_id', 'codes');
+  const known = await facts(
+    'bundle', 'bundle_etag', 'server', 'holdings', 'log_id', 'codes', 'codes_epoch',
+  );
   const fresh = await fetchBundle(known.bundle ? known.bundle_etag : '');
   if (fresh && !isBundle(fresh.bundle)) return 'unknown_answer';
   if (fresh && known.server && fresh.bundle.server_id !== known.server) return 'other_server';
@@ -189,7 +191,9 @@ async function refreshBundle() {
   if (known.holdings && epoch && known.holdings.epoch !== epoch) {
     await keepFacts({ holdings: undefined });
   }
-  return (known.codes?.length ?? 0) < REFILL_BELOW ? refillCodes(known.log_id) : '';
+  // The codes stay until others are here, or a phone that loses the network now had none.
+  const isFew = (known.codes?.length ?? 0) < REFILL_BELOW;
+  return isFew || known.codes_epoch !== epoch ? refillCodes(known.log_id, epoch) : '';
 }
 
 /** @param {any} bundle */
@@ -203,11 +207,14 @@ function isBundle(bundle) {
   );
 }
 
-/** @param {string} logId */
-async function refillCodes(logId) {
+/**
+ * @param {string} logId
+ * @param {string} epoch
+ */
+async function refillCodes(logId, epoch) {
   const answer = await postCodes(logId);
   if (answer?.log_id !== logId || !Array.isArray(answer?.codes)) return 'unknown_answer';
-  await addCodes(answer.codes);
+  await addCodes(answer.codes, epoch);
   return '';
 }
 

@@ -136,26 +136,32 @@ function inGap(seq, gaps) {
 export function keepAnswer(holdings, codes) {
   return transact('readwrite', async (transaction) => {
     setFact(transaction, 'holdings', holdings);
-    await put(transaction, codes);
+    await put(transaction, codes, holdings.epoch);
   });
 }
 
 /**
  * Keep codes the server gave.
  * @param {string[]} codes
+ * @param {string} epoch  the server's
  */
-export function addCodes(codes) {
-  return transact('readwrite', (transaction) => put(transaction, codes));
+export function addCodes(codes, epoch) {
+  return transact('readwrite', (transaction) => put(transaction, codes, epoch));
 }
 
 /**
- * Within one transaction, or a code that is being used could come back.
+ * Within one transaction, or a code that is being used could come back. Codes of another epoch
+ * go: a server restored from a backup may not know them and could give them to someone else.
  * @param {IDBTransaction} transaction
  * @param {string[]} codes
+ * @param {string} epoch
  */
-async function put(transaction, codes) {
-  const held = (await fact(transaction, 'codes')) ?? [];
+async function put(transaction, codes, epoch) {
+  if (codes.length === 0) return;
+  const isSame = (await fact(transaction, 'codes_epoch')) === epoch;
+  const held = isSame ? ((await fact(transaction, 'codes')) ?? []) : [];
   setFact(transaction, 'codes', [...new Set([...held, ...codes])]);
+  setFact(transaction, 'codes_epoch', epoch);
 }
 
 /**
