@@ -37,6 +37,14 @@ def make_phone(playwright: Playwright, chromium: str, tmp_path: Path) -> Iterato
 @pytest.fixture
 def own_shop(tmp_path: Path) -> Iterator[LanServer]:
     """A demo shop on the network, of one test."""
-    running = LanServer(tmp_path / "shop" / "data").start()
+    running = LanServer(tmp_path / "shop").start()
+    yield running
+    running.kill()
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LanServer]:
+    """A demo shop on the network that tests may ask but must not stop."""
+    running = LanServer(tmp_path_factory.mktemp("shop") / "data").start()
     yield running
     running.kill()

@@ -35,6 +35,8 @@ def phone_options(shop: LanServer, folder: Path, *, installed: bool, **more: Any
         # The window must be the first and only one.
         flags.append(f"--app={shop.url}/bench/")
         options["ignore_default_args"] = ["about:blank"]
+        # Emulating a mobile screen would make a tab of every window.
+        options["is_mobile"] = False
     return {"flags": flags, **options, **more}
 
 
