@@ -44,7 +44,7 @@ export async function alertNow(again) {
 function alertWords(name, { ended, since, total, paired }) {
   /** @type {Record<string, string>} */
   const words = {
-    revoked: t('The office has taken this phone off. Rows stay on this phone: share the log, or pair again.'),
+    revoked: t('The office has cut this phone off. Rows stay on this phone: share the log, or pair again.'),
     other_log: t('The pairing of this phone belongs to another log. Rows stay on this phone: pair again.'),
     not_paired: paired
       ? t('The shop does not know this phone any more. Rows stay on this phone: pair again.')
@@ -62,7 +62,7 @@ function alertWords(name, { ended, since, total, paired }) {
  * @param {() => void} again
  */
 function acts(name, again) {
-  const pair = el('a', { class: 'second', href: '#/pair' }, t('Pair this phone'));
+  const pair = el('a', { class: 'second', href: '#/pair' }, t('Pair with the shop'));
   const log = el('a', { class: 'second', href: '#/phone' }, t('Send or share'));
   const later = button('quiet', t('Not today'), async () => {
     await keepFacts({ guard_dismissed: today() });

@@ -42,7 +42,7 @@ export async function pairScreen() {
   field.addEventListener('input', () => problem.replaceChildren());
   draw(
     'pair',
-    plainHeader(t('Pair this phone'), 'phone'),
+    plainHeader(t('Pair with the shop'), 'phone'),
     token ? el('p', {}, t('Paired as %(name)s. Pairing again goes on with the same log.', { name })) : null,
     el('p', { class: 'instruction' }, code
       ? t('This is a pairing code of the office. Pair this phone with it?')
@@ -79,7 +79,7 @@ async function pairedScreen(name) {
   const line = el('p', { role: 'status' }, t('The cups of the shop are coming …'));
   draw(
     'paired',
-    plainHeader(t('Pair this phone'), 'phone'),
+    plainHeader(t('Pair with the shop'), 'phone'),
     el('p', { class: 'big' }, t('Paired as %(name)s', { name })),
     line,
     el('div', { class: 'actions' }, el('a', { class: 'action', href: '#/' }, t('Next cups'))),

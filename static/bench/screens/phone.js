@@ -35,7 +35,7 @@ export async function phoneScreen() {
         if (stillHere()) await phoneScreen();
       }),
       button('second', t('Share the log'), shareLog),
-      paired.matters ? el('a', { class: 'second', href: '#/pair' }, paired.name ? t('Pair again') : t('Pair this phone')) : null,
+      paired.matters ? el('a', { class: 'second', href: '#/pair' }, t('Pair with the shop')) : null,
       el('a', { class: 'second', href: '#/crew/phone' }, t('Change person or scale')),
       place.installed ? null : el('a', { class: 'quiet', href: '#/install' }, t('Install the app')),
       el('a', { class: 'quiet', href: '/rescue' }, t('Rescue page')),

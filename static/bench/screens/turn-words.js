@@ -12,7 +12,7 @@ export function turnWords(problem) {
     records_not_writable: t('the shop cannot write its records now'),
     not_kept: t('the shop did not keep all rows'),
     not_paired: t('the shop does not know this phone: pair it'),
-    revoked: t('the office has taken this phone off'),
+    revoked: t('the office has cut this phone off'),
     other_log: t('the pairing belongs to another log: pair again'),
     too_often: t('the shop asked for a pause; it goes on by itself'),
     failed: t('it failed on this phone'),
