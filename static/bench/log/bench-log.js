@@ -76,6 +76,14 @@ export function allRows() {
   return transact('readonly', (transaction) => done(transaction.objectStore(ROWS).getAll()));
 }
 
+/** @returns {Promise<number>} the highest running number of this phone, 0 where it has no row */
+export function highestSeq() {
+  return transact('readonly', async (transaction) => {
+    const newest = await done(transaction.objectStore(ROWS).openKeyCursor(null, 'prev'));
+    return newest ? Number(newest.key) : 0;
+  });
+}
+
 /**
  * Facts by name; undefined where one was never set.
  * @param {string[]} names
@@ -129,14 +137,19 @@ function inGap(seq, gaps) {
 }
 
 /**
- * Keep what the server answered: what it holds, and codes it gave; both or neither.
+ * Keep what the server answered: what it holds, codes it gave, and the next token; all or none.
  * @param {Holdings} holdings
  * @param {string[]} codes
+ * @param {{used: string, next: string} | null} renewed  the token asked with, and the one to use now
  */
-export function keepAnswer(holdings, codes) {
+export function keepAnswer(holdings, codes, renewed) {
   return transact('readwrite', async (transaction) => {
     setFact(transaction, 'holdings', holdings);
     await put(transaction, codes, holdings.epoch);
+    // The phone may have been paired anew while the answer was under way.
+    if (renewed && (await fact(transaction, 'token')) === renewed.used) {
+      setFact(transaction, 'token', renewed.next);
+    }
   });
 }
 
