@@ -11,11 +11,11 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID
 
+from companion.certificate import certificate_until, fingerprint, read
 from companion.errors import OutOfRange
 from companion.lan import authority as authorities
 from companion.lan import leaf as leaves
 from companion.lan.authority import Authority
-from companion.lan.certificate import certificate_until, fingerprint, read
 
 NAME = "companion.local"
 NOW = datetime(2026, 3, 7, 10, 14, tzinfo=UTC)

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from companion.certificate import certificate_until
 from companion.errors import OutOfRange
 from companion.lan import authority as authorities
 from companion.lan import leaf as leaves
-from companion.lan.certificate import certificate_until
 from companion.lan.renewal import LOOK_EVERY_S, Renewal
 
 NAME = "companion.test"
