@@ -96,7 +96,7 @@ def serve(config: Config, wish: Wish, *, threads: int) -> int:
         return _run(server)
 
 
-def _end_in_order(*_: object) -> None:
+def _end_in_order() -> None:
     """From now on a signal unwinds what was started; later the server handles them itself."""
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: sys.exit(0))
