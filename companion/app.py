@@ -5,6 +5,7 @@ from flask import Flask
 from .config import Config, folder
 from .demo import load_demo
 from .records.catalogue import found, is_empty
+from .records.files import make_private, private_folder
 from .records.store import Store
 from .web import (
     access,
@@ -17,8 +18,10 @@ from .web import (
     problems,
     proxy,
     sync,
+    trust,
 )
 from .web.state import State
+from .web.trust import Trust
 
 #: Largest body any route takes; the log route allows less.
 MAX_BODY_BYTES = 1024 * 1024
@@ -51,10 +54,20 @@ def create_app(config: Config | None = None) -> Flask:
 
 def open_store(config: Config) -> Store:
     """Open the records of this run, newest schema, with the demo workshop where asked."""
-    config.data_dir.mkdir(parents=True, exist_ok=True, mode=0o700)
+    private_folder(config.data_dir)
+    make_private(config.database_file)
     store = Store(config.database_url)
     store.migrate()
     # Records keep the kind they were made as: a real shop never gets invented cards.
     if found(store, demo=config.demo).demo and is_empty(store):
         load_demo(store)
     return store
+
+
+def create_trust_app(facts: Trust) -> Flask:
+    """Build the trust page: an application without records, for the port without TLS."""
+    app = Flask(__name__, static_folder=None, template_folder=str(folder("templates")))
+    trust.guard(app, facts)
+    languages.speak(app, trust.language)
+    app.register_blueprint(trust.blueprint)
+    return app

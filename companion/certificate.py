@@ -24,3 +24,15 @@ def certificate_until(path: Path) -> datetime | None:
 def fingerprint(certificate: x509.Certificate) -> str:
     """SHA-256 of the certificate as phones show it, ``AB:CD:...``."""
     return certificate.fingerprint(hashes.SHA256()).hex(":").upper()
+
+
+def name_of(path: Path) -> str:
+    """First name a certificate is for; empty where there is none to be read."""
+    found = read(path)
+    if found is None:
+        return ""
+    try:
+        names = found.extensions.get_extension_for_class(x509.SubjectAlternativeName)
+    except (ValueError, x509.ExtensionNotFound):
+        return ""
+    return next(iter(names.value.get_values_for_type(x509.DNSName)), "")

@@ -4,8 +4,11 @@ from .trade.errors import CompanionError, OutOfRange
 
 __all__ = [
     "CompanionError",
+    "CouldNot",
+    "InUse",
     "Malformed",
     "NotKnown",
+    "NotProven",
     "OtherShop",
     "OutOfRange",
     "Taken",
@@ -69,3 +72,21 @@ class OtherShop(CompanionError):
         self.wanted = wanted
         self.own = own
         super().__init__(f"the rows are meant for server {wanted}, this is {own}")
+
+
+class CouldNot(CompanionError):
+    """What was asked for is right, but it could not be done; a command ends with exit code 1."""
+
+    http_hint = 503
+
+
+class InUse(CouldNot):
+    """The records of a folder are being served, or restored."""
+
+    def __init__(self, data_dir: object) -> None:
+        self.data_dir = data_dir
+        super().__init__(f"the records in {data_dir} are in use by a server; stop it first")
+
+
+class NotProven(CouldNot):
+    """A backup was made that cannot be called good; it was removed."""

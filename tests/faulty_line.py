@@ -85,7 +85,10 @@ class _Handler(BaseHTTPRequestHandler):
 
     def do_POST(self) -> None:
         body = self.rfile.read(int(self.headers.get("Content-Length", "0")))
-        if self.line.fault and self.path.endswith("/rows"):
+        if self.path == self.line.refused_path:
+            self.line.faults_done += 1
+            self._answer(503, [("Content-Type", "text/plain")], b"not now")
+        elif self.line.fault and self.path.endswith("/rows"):
             self.line.faults_done += 1
             self._fail(self.line.fault, body)
         else:

@@ -200,7 +200,7 @@ IMPURE_JS = (
 )
 JS_OWNERS = {
     r"\bindexedDB\b": {"bench/log/store.js", "bench/rescue.js"},
-    r"\bfetch\(": {"bench/network.js", "worker.js"},
+    r"\bfetch\(": {"bench/network.js", "worker.js", "trust/check.js"},
     r"\bXMLHttpRequest\b|\bsendBeacon\b": set(),
     r"\blocalStorage\b|\bsessionStorage\b": set(),
     r"\binnerHTML\b|\bouterHTML\b|\binsertAdjacentHTML\b|\bdocument\.write\b|\beval\(": set(),

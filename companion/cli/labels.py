@@ -18,7 +18,7 @@ from ..records import labels
 from ..trade.times import format_utc
 from . import sheets
 from .label_choice import named
-from .records import command, open_records
+from .records import command, open_records, shop_address
 
 
 def add_commands(commands: Any) -> None:
@@ -65,15 +65,16 @@ def run(options: argparse.Namespace) -> int:
     :raises NotKnown: a code is not on record.
     """
     sheet, words = sheets.sheet_of(options), _words(options.language)
-    _, store = open_records(options)
+    config, store = open_records(options)
+    base = shop_address(config)
     at = format_utc(datetime.now(UTC))
     found = named(store, options, words)
-    sheets.require(sheet, found or [BlankLabel("")])
+    sheets.require(sheet, found or [BlankLabel("")], base)
     made = found or [BlankLabel(code) for code in labels.take(store, options.blank, "", at)]
-    options.output.write_bytes(render(made, sheet))
+    options.output.write_bytes(render(made, sheet, base))
     codes, pages = [label.code for label in made], page_count(sheet, len(made))
     labels.mark_printed(store, codes, at)
-    letters = unprinted(made, sheet)
+    letters = unprinted(made, sheet, base)
     if options.json:
         answer = {"file": str(options.output), "pages": pages, "codes": codes}
         print(json.dumps({**answer, "unprinted": list(letters)}))

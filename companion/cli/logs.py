@@ -1,9 +1,7 @@
-"""``companion export``, ``import`` and ``health``: the records in a person's hands."""
+"""``companion export`` and ``import``: the records in a person's hands."""
 
 import argparse
 import json
-import shutil
-import sqlite3
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,18 +12,12 @@ from babel.numbers import get_decimal_symbol
 
 from ..errors import OutOfRange
 from ..records import catalogue, log, tables, trace
-from ..records.aside import all_strays
-from ..records.catalogue import identity
-from ..records.phones import all_logs
-from ..records.store import Store, integrity_problems
+from ..records.store import Store
 from ..trade.cards import Job
 from ..trade.times import format_utc
 from ..wire.log_csv import read_log
 from ..wire.people_csv import manner, write_table
 from .records import command, open_records
-
-#: SQLite versions before this one can damage a write-ahead log; we use none, and say so.
-WAL_RESET_FIXED = (3, 51, 3)
 
 
 def add_commands(commands: Any) -> None:
@@ -42,8 +34,6 @@ def add_commands(commands: Any) -> None:
     entry = command(commands, "import", "add rows from a CSV file of a phone", run_import)
     entry.add_argument("file", type=Path, help="the file, as shared by the phone")
     entry.add_argument("--json", action="store_true", help="print one JSON object")
-    health = command(commands, "health", "whether the records are sound", run_health)
-    health.add_argument("--json", action="store_true", help="print one JSON object")
 
 
 def run_export(options: argparse.Namespace) -> int:
@@ -99,38 +89,3 @@ def run_import(options: argparse.Namespace) -> int:
             if result.reason:
                 print(f"line {result.line}: {result.status}, {result.reason.replace('_', ' ')}")
     return 0
-
-
-def run_health(options: argparse.Namespace) -> int:
-    """Tell whether the records are sound; exit code 1 if they are not."""
-    config, store = open_records(options)
-    problems = integrity_problems(store)
-    who = identity(store)
-    answer = {
-        "sound": not problems,
-        "problems": problems,
-        "server_id": who.server_id,
-        "epoch": who.epoch,
-        "demo": who.demo,
-        "rows": len(log.all_rows(store)),
-        "set_aside": len(all_strays(store)),
-        "phones": [
-            {"log_id": phone.log_id, "last_contact_at": phone.last_contact_at, "rows": phone.rows}
-            for phone in all_logs(store, format_utc(datetime.now(UTC)))
-        ],
-        "sqlite_version": sqlite3.sqlite_version,
-        "sqlite_note": _sqlite_note(),
-        "disk_free_bytes": shutil.disk_usage(config.data_dir).free,
-    }
-    if options.json:
-        print(json.dumps(answer))
-    else:
-        for name, value in answer.items():
-            print(f"{name.replace('_', ' ')}: {value}")
-    return 1 if problems else 0
-
-
-def _sqlite_note() -> str:
-    if sqlite3.sqlite_version_info >= WAL_RESET_FIXED:
-        return "no known fault that concerns us"
-    return "its write-ahead log has a known fault; these records do not use one"

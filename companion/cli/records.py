@@ -1,12 +1,15 @@
 """Commands that work on the records: their common options, and opening them."""
 
 import argparse
+import os
 from pathlib import Path
 from typing import Any
 
 from ..app import open_store
-from ..config import Config, default_data_dir
+from ..config import Config, default_data_dir, origin
 from ..errors import NotKnown
+from ..lan import address
+from ..lan.serving import FOLDER
 from ..records.store import Store
 
 
@@ -28,3 +31,12 @@ def open_records(options: argparse.Namespace) -> tuple[Config, Store]:
     if not config.database_file.is_file():
         raise NotKnown("--data", str(config.data_dir))
     return config, open_store(config)
+
+
+def shop_address(config: Config) -> str:
+    """The address labels carry: of this shop's network, or the one a proxy serves it under.
+
+    :raises OutOfRange: what is kept or set is no address.
+    """
+    kept = address.read(config.data_dir / FOLDER)
+    return origin(os.environ.get("COMPANION_ADDRESS", "")) or (kept.url if kept else "")

@@ -91,12 +91,12 @@ def sheet_of(options: argparse.Namespace) -> Sheet:
     return replace(sheet, left_mm=left_mm, top_mm=top_mm)
 
 
-def require(sheet: Sheet, made: Sequence[Label]) -> None:
+def require(sheet: Sheet, made: Sequence[Label], base: str = "") -> None:
     """Refuse a sheet by the option that is wrong, before anything is minted.
 
     :raises OutOfRange: these labels cannot be printed on it.
     """
-    for problem in check(sheet, smallest(type(made[0]), sheet)):
+    for problem in check(sheet, smallest(type(made[0]), sheet, base)):
         single = sheet.places == 1 and sheet.page_width_mm == sheet.label_width_mm
         option = "--roll" if single else _OPTIONS[problem.field]
         word = problem.field.removesuffix("_mm").replace("_", " ")

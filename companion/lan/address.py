@@ -8,11 +8,14 @@ import re
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import TypeVar
 
 from ..errors import OutOfRange
 from ..paper.qr import LONGEST_HOST
 from ..trade.times import format_utc
 from .files import make_folder, sync_folder, write
+
+T = TypeVar("T")
 
 DEFAULT_NAME = "companion.local"
 DEFAULT_PORT = 8443
@@ -86,12 +89,18 @@ def wanted(
     """
     kept = read(folder)
     found = Address(
-        require_name(kept.name if kept and name is None else name or DEFAULT_NAME),
-        require_port(kept.port if kept and port is None else port or default_port),
+        require_name(_first(name, kept.name if kept else None, DEFAULT_NAME)),
+        require_port(_first(port, kept.port if kept else None, default_port)),
     )
     if kept and kept != found and not change:
         raise _other_than_kept(kept, found)
     return found
+
+
+def _first(asked: T | None, kept: T | None, usual: T) -> T:
+    if asked is not None:
+        return asked
+    return usual if kept is None else kept
 
 
 def keep(folder: Path, address: Address, now: datetime) -> None:

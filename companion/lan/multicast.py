@@ -18,12 +18,16 @@ from zeroconf import (  # type: ignore[attr-defined]  # the resolver is not in i
     ServiceInfo,
     Zeroconf,
 )
+from zeroconf._utils import net
 
 from ..errors import Taken
 
 CHECK_EVERY_S = 10.0
 #: How long others are listened for before the name counts as free; they answer within 0.5 s.
 LISTEN_MS = 1200
+#: Seconds an answer may be kept: short, for a computer that gets another number is looked for at
+#: once. A simple resolver must not be told more (RFC 6762, 6.7).
+KEPT_FOR_S = 10
 _SERVICE = "_https._tcp.local."
 #: Linux hands a socket what other sockets joined, unless told not to (ip(7)).
 _IP_MULTICAST_ALL = 49
@@ -48,6 +52,7 @@ class Announcer:
         self._addresses = addresses
         self._responders: dict[str, Zeroconf] = {}
         self._warned: set[str] = set()
+        _share_the_port_by_address_only()
         self._stopped = threading.Event()
         self._thread = threading.Thread(target=self._follow, name="multicast", daemon=True)
 
@@ -129,6 +134,7 @@ class Announcer:
             port=self._port,
             addresses=[socket.inet_aton(address)],
             server=f"{self._name}.",
+            host_ttl=KEPT_FOR_S,
         )
 
 
@@ -137,6 +143,16 @@ def _who_answers(responder: Zeroconf, name: str) -> frozenset[str]:
     asked = AddressResolverIPv4(f"{name}.")
     asked.request(responder, LISTEN_MS)
     return frozenset(asked.parsed_addresses(IPVersion.V4Only))
+
+
+def _share_the_port_by_address_only() -> None:
+    """Have the library leave SO_REUSEPORT away on Linux, where SO_REUSEADDR shares the port.
+
+    With it the kernel hands each question to one of our responders by chance, even to that of
+    another network, which then tells an address the asker cannot reach.
+    """
+    if sys.platform == "linux":
+        net.set_so_reuseport_if_available = lambda s: None
 
 
 def _listen_to_own_network(responder: Zeroconf) -> None:

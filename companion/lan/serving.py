@@ -22,14 +22,21 @@ from granian.server.common import AbstractServer
 
 from ..certificate import certificate_until
 from ..config import Config
+from ..records import one_time, passphrase
+from ..records.store import Store
+from ..trade.times import format_utc
+from ..web.trust import Trust
 from . import address as addresses
 from . import leaf, terminal
 from .address import Address
 from .authority import Authority, established
 from .multicast import Announcer
 from .renewal import Renewal, now_utc
+from .trusting import TrustServer
 
 FOLDER = "lan"
+#: Seconds the old worker goes on beside the new one after a renewal: slow machines start slowly.
+SIDE_BY_SIDE_S = 15.0
 #: Seconds a worker that was told to end may take for its last answers.
 LAST_ANSWERS_S = 10
 EVERY_NETWORK = "0.0.0.0"
@@ -76,6 +83,10 @@ def serve(config: Config, wish: Wish, *, threads: int) -> int:
         authority = established(folder, address.name, now_utc())
         renewal = running.enter_context(closing(Renewal(folder, authority, address.name)))
         renewal.prepare()
+        trust = Trust(
+            address.url, address.trust_url, authority.der, authority.fingerprint, config.demo
+        )
+        running.enter_context(closing(TrustServer(trust, EVERY_NETWORK, address.trust_port)))
         _tell_worker(config, address, folder / leaf.CERTIFICATE)
         server = _server(folder, address.port, threads)
         # SIGHUP, too, looks at the certificate before the next worker reads it.
@@ -85,7 +96,7 @@ def serve(config: Config, wish: Wish, *, threads: int) -> int:
         return _run(server)
 
 
-def _end_in_order(*_: object) -> None:
+def _end_in_order() -> None:
     """From now on a signal unwinds what was started; later the server handles them itself."""
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: sys.exit(0))
@@ -138,6 +149,7 @@ def _server(folder: Path, port: int, threads: int) -> AbstractServer[Any]:
         interface=Interfaces.WSGI,
         workers=1,
         blocking_threads=threads,
+        respawn_interval=SIDE_BY_SIDE_S,
         workers_kill_timeout=LAST_ANSWERS_S,
         ssl_cert=folder / leaf.CERTIFICATE,
         ssl_key=folder / leaf.KEY,
@@ -160,9 +172,18 @@ def _notice(
         certificate_until=until,
         authority_until=authority.certificate.not_valid_after_utc,
         data_dir=config.data_dir,
+        first_code=_first_code(config),
         demo=config.demo,
         networks=networks,
     )
+
+
+def _first_code(config: Config) -> str:
+    """A code to set the passphrase with; empty where the office has one."""
+    with closing(Store(config.database_url)) as store:
+        if passphrase.is_set(store):
+            return ""
+        return one_time.make_console_code(store, format_utc(now_utc()))
 
 
 def _run(server: AbstractServer[Any]) -> int:

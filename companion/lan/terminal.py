@@ -15,6 +15,7 @@ from .address import Address
 class Notice:
     """What there is to say.
 
+    :ivar first_code: sets the passphrase once; empty where the office has one.
     :ivar networks: addresses of this computer the name is answered on; None: the router answers.
     """
 
@@ -24,6 +25,7 @@ class Notice:
     certificate_until: datetime
     authority_until: datetime
     data_dir: Path
+    first_code: str
     demo: bool
     networks: frozenset[str] | None
 
@@ -42,6 +44,7 @@ def _for_programs(notice: Notice) -> str:
         "certificate": str(notice.certificate.absolute()),
         "certificate_until": format_utc(notice.certificate_until),
         "authority_until": format_utc(notice.authority_until),
+        "passphrase_code": notice.first_code,
         "data": str(notice.data_dir.absolute()),
         "demo": notice.demo,
     }
@@ -51,21 +54,21 @@ def _for_programs(notice: Notice) -> str:
 def _for_people(notice: Notice) -> str:
     url, trust = notice.address.url, f"{notice.address.trust_url}/"
     bench = f"{url}/bench/"
-    half = len(notice.fingerprint) // 2 + 1
+    pairs = notice.fingerprint.split(":")
     lines = [
         *(["DEMO: this workshop is invented.", ""] if notice.demo else []),
         f"Office: {url}/",
         f"Bench:  {bench}",
         f"Records in {notice.data_dir}",
         *_how_the_name_is_found(notice),
+        *_passphrase(notice),
         "",
         "For each phone, once, in the same network:",
         "",
         f"1. Trust. Scan this with the phone's camera, or type {trust}",
         "   The page says how the phone learns to trust this shop's certificate.",
         "   Go on only if the page shows the fingerprint",
-        f"   {notice.fingerprint[:half]}",
-        f"   {notice.fingerprint[half:]}",
+        *("   " + ":".join(pairs[start : start + 8]) for start in range(0, len(pairs), 8)),
         *_pattern(trust),
         f"2. Install. When the page says that the phone trusts, scan this, or type {bench}",
         "   Put the app on the home screen and open it from there.",
@@ -86,6 +89,19 @@ def _how_the_name_is_found(notice: Notice) -> list[str]:
     if not notice.networks:
         return [f"No network yet: {name} is answered as soon as there is one."]
     return [f"{name} is answered on this computer's networks: {', '.join(sorted(notice.networks))}"]
+
+
+def _passphrase(notice: Notice) -> list[str]:
+    if not notice.first_code:
+        return []
+    code = f"{notice.first_code[:5]}-{notice.first_code[5:]}"
+    options = f"{'--demo ' if notice.demo else ''}--data {notice.data_dir}"
+    return [
+        "",
+        "The office needs a passphrase first:",
+        f"   open {notice.address.url}/passphrase and type the code {code}",
+        f"   (good once, for one hour; later: companion passphrase {options})",
+    ]
 
 
 def _pattern(text: str) -> list[str]:

@@ -24,8 +24,10 @@ def take_codes(connection: Connection, count: int, given_to: str, minted_at: str
     fresh: set[str] = set()
     while len(fresh) < count:
         drawn = {code for code in (_draw() for _ in range(count - len(fresh))) if code}
-        taken = set(connection.scalars(select(codes.c.code).where(codes.c.code.in_(drawn))))
-        fresh |= drawn - taken
+        # A cup may carry a code that restored records never minted.
+        for column in (codes.c.code, rows.c.cup):
+            drawn -= set(connection.scalars(select(column).where(column.in_(drawn))))
+        fresh |= drawn
     chosen = sorted(fresh)
     connection.execute(
         insert(codes),

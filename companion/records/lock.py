@@ -1,51 +1,56 @@
-"""One process serves a folder of records at a time.
+"""One server on one set of records: a lock file in the data folder, held while serving."""
 
-The lock is the system's own and ends with the process, however it ends; the file itself stays.
-"""
-
+import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
-from typing import BinaryIO
 
-from ..errors import Taken
+from ..errors import InUse
 
 NAME = "serving.lock"
 
 
 @contextmanager
 def hold(data_dir: Path) -> Iterator[None]:
-    """Hold the folder for the length of the block.
+    """Hold the records of a folder; the system lets go of them when the process ends.
 
-    :raises Taken: another process serves it.
+    :raises InUse: someone else holds them.
     """
-    data_dir.mkdir(parents=True, exist_ok=True, mode=0o700)
-    with (data_dir / NAME).open("ab") as file:
-        if not _locked(file):
-            raise Taken("--data", str(data_dir), "a server that is running")
+    number = os.open(data_dir / NAME, os.O_RDWR | os.O_CREAT, 0o600)
+    try:
+        if not _locked(number):
+            raise InUse(data_dir)
         yield
+    finally:
+        os.close(number)
 
 
 def is_held(data_dir: Path) -> bool:
-    """Whether a process serves the folder now."""
-    with suppress(FileNotFoundError), (data_dir / NAME).open("rb+") as file:
-        return not _locked(file)
-    return False
-
-
-def _locked(file: BinaryIO) -> bool:
-    """Lock the file until it is closed; False where another has it."""
+    """Whether someone holds the records of a folder now."""
     try:
-        if sys.platform == "win32":
-            import msvcrt
+        with hold(data_dir):
+            return False
+    except InUse:
+        return True
 
-            file.seek(0)
-            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
-        else:
-            import fcntl
 
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        return False
-    return True
+if sys.platform == "win32":
+    import msvcrt
+
+    def _locked(number: int) -> bool:
+        try:
+            msvcrt.locking(number, msvcrt.LK_NBLCK, 1)
+        except OSError:
+            return False
+        return True
+
+else:
+    import fcntl
+
+    def _locked(number: int) -> bool:
+        try:
+            fcntl.flock(number, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            return False
+        return True

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from enum import Enum
 
-from sqlalchemy import Connection, insert, select, update
+from sqlalchemy import ColumnElement, Connection, insert, select, update
 
 from ..trade.times import format_utc, parse_utc
 from .schema import one_time_codes
@@ -45,8 +45,7 @@ def make_console_code(store: Store, now_utc: str) -> str:
 
 
 def _make(connection: Connection, purpose: Purpose, code: str, now_utc: str, wish: Wish) -> str:
-    void = (one_time_codes.c.purpose == purpose.value) & (one_time_codes.c.used_at == "")
-    connection.execute(update(one_time_codes).where(void).values(used_at=now_utc))
+    _void(connection, one_time_codes.c.purpose == purpose.value, now_utc)
     life = PAIRING_CODE_LIFE if purpose is Purpose.PAIR else CONSOLE_CODE_LIFE
     connection.execute(
         insert(one_time_codes).values(
@@ -60,6 +59,16 @@ def _make(connection: Connection, purpose: Purpose, code: str, now_utc: str, wis
         )
     )
     return code
+
+
+def void_all(connection: Connection, now_utc: str) -> None:
+    """Have no code be good any more, inside a running transaction."""
+    _void(connection, one_time_codes.c.purpose != "", now_utc)
+
+
+def _void(connection: Connection, which: ColumnElement[bool], now_utc: str) -> None:
+    still = which & (one_time_codes.c.used_at == "")
+    connection.execute(update(one_time_codes).where(still).values(used_at=now_utc))
 
 
 def spend(connection: Connection, purpose: Purpose, typed: str, now_utc: str) -> Wish | None:

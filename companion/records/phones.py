@@ -59,6 +59,12 @@ def all_logs(store: Store, now_utc: str) -> list[LogSummary]:
     return sorted(found, key=lambda log: log.last_contact_at, reverse=True)
 
 
+def rows_held(store: Store) -> int:
+    """Number of rows of all logs, the office's among them."""
+    with store.read() as connection:
+        return connection.scalar(select(func.count()).select_from(rows)) or 0
+
+
 def _contact(found: Any, phone: PairedPhone | None) -> dict[str, Any]:
     """When the phone was heard of, and what it said of itself."""
     names = ("app_version", "clock_offset_ms", "unsent")

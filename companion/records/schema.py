@@ -133,6 +133,16 @@ parts = Table(
     UniqueConstraint("serial"),
 )
 
+#: Backups that were restored once and found to be what the records were.
+backups = Table(
+    "backups",
+    metadata,
+    Column("file", Text, primary_key=True),
+    Column("made_at", Text, nullable=False),
+    Column("sha256", String(64), nullable=False),
+    Column("rows", Integer, nullable=False),
+)
+
 #: Phones that may send: one line per phone store, with what proves it. Never deleted.
 paired_phones = Table(
     "paired_phones",

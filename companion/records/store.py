@@ -13,8 +13,10 @@ from typing import Any
 
 from alembic import command
 from alembic.config import Config as AlembicConfig
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
 from alembic.util import CommandError
-from sqlalchemy import Connection, create_engine, event
+from sqlalchemy import URL, Connection, create_engine, event
 
 from ..errors import OutOfRange
 
@@ -25,7 +27,7 @@ _MIGRATIONS = Path(__file__).parent / "migrations"
 class Store:
     """Connections to the records; one per process."""
 
-    def __init__(self, url: str) -> None:
+    def __init__(self, url: str | URL) -> None:
         self.engine = create_engine(url)
         self._one_writer = threading.Lock()
         if self.engine.dialect.name == "sqlite":
@@ -48,8 +50,7 @@ class Store:
 
     def migrate(self) -> None:
         """Bring the tables to the newest schema; forward only."""
-        config = AlembicConfig()
-        config.set_main_option("script_location", str(_MIGRATIONS).replace("%", "%%"))
+        config = _alembic()
         with self.write() as connection:
             config.attributes["connection"] = connection
             try:
@@ -63,13 +64,42 @@ class Store:
         self.engine.dispose()
 
 
+def sqlite_url(file: Path) -> URL:
+    """URL of records in a file, whatever characters its name has."""
+    return URL.create("sqlite", database=str(file))
+
+
+def _alembic() -> AlembicConfig:
+    config = AlembicConfig()
+    config.set_main_option("script_location", str(_MIGRATIONS).replace("%", "%%"))
+    return config
+
+
+def known_revisions() -> set[str]:
+    """Every schema this version can bring to its own."""
+    return {script.revision for script in ScriptDirectory.from_config(_alembic()).walk_revisions()}
+
+
+def revision(store: Store) -> str:
+    """The schema records are in; empty if they are not ours."""
+    with store.read() as connection:
+        return MigrationContext.configure(connection).get_current_revision() or ""
+
+
 def integrity_problems(store: Store) -> list[str]:
     """What the database finds wrong with itself; empty if nothing."""
     if store.engine.dialect.name != "sqlite":
         return []
     with store.read() as connection:
-        found = list(connection.exec_driver_sql("PRAGMA integrity_check").scalars())
-    return [] if found == ["ok"] else [str(line) for line in found]
+        found = [str(line) for line in _pragma(connection, "integrity_check")]
+        if found != ["ok"]:
+            return found
+        astray = {str(name) for name in _pragma(connection, "foreign_key_check")}
+    return [f"lines of {name} that refer to nothing" for name in sorted(astray)]
+
+
+def _pragma(connection: Connection, name: str) -> list[Any]:
+    return list(connection.exec_driver_sql(f"PRAGMA {name}").scalars())
 
 
 def _prepare_sqlite(connection: Any, _record: Any) -> None:

@@ -43,6 +43,18 @@ def _version() -> str:
     return assembly.app_version(state().identity.demo, state().config.trust_address)
 
 
+@blueprint.get("/trusted")
+def trusted() -> Response:
+    """Nothing, but over TLS: whoever gets it trusts the certificate of this shop.
+
+    The trust page asks from plain HTTP. To a browser that is another site, whatever its name, so
+    ``same-site`` would refuse it as well; only here anybody may look, for there is nothing to see.
+    """
+    response = Response(status=204)
+    response.headers["Cross-Origin-Resource-Policy"] = "cross-origin"
+    return response
+
+
 @blueprint.get("/<any(C, L, P):_place>/<code>")
 def label(_place: str, code: str) -> str:
     """A label's address, opened by a camera that is not the app's: its code, and nothing else.

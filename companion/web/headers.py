@@ -95,7 +95,7 @@ def _refuse_foreign_origin() -> Response | None:
 
 def _dress(response: Response) -> Response:
     for name, value in _HEADERS.items():
-        response.headers[name] = value
+        response.headers.setdefault(name, value)
     if request.path.startswith("/static/"):
         # Always asked again, answered by ETag: the file of an update is never an old one.
         response.headers["Cache-Control"] = "no-cache"

@@ -1,5 +1,6 @@
 """Languages: chosen by cookie, else by the browser; the same words for office and bench."""
 
+from collections.abc import Callable
 from functools import lru_cache
 
 from babel import Locale
@@ -10,18 +11,30 @@ from flask_babel import Babel, get_locale
 from ..translations import FOLDER as TRANSLATIONS
 from ..translations import SOURCE_LANGUAGE, catalogue, compile_if_stale, languages
 
-__all__ = ["COOKIE", "TRANSLATIONS", "chosen", "language_names", "languages", "speak", "words"]
+__all__ = [
+    "COOKIE",
+    "TRANSLATIONS",
+    "chosen",
+    "language_names",
+    "languages",
+    "preferred",
+    "speak",
+    "words",
+]
 
 COOKIE = "companion_language"
 
 
-def speak(app: Flask) -> None:
-    """Give the application its languages."""
+def speak(app: Flask, choose: Callable[[], str] | None = None) -> None:
+    """Give the application its languages.
+
+    :param choose: tells the language of a request; by cookie or browser where none is given.
+    """
     for language in languages():
         compile_if_stale(language)
     app.config["BABEL_TRANSLATION_DIRECTORIES"] = str(TRANSLATIONS)
     app.config["BABEL_DEFAULT_LOCALE"] = SOURCE_LANGUAGE
-    Babel(app, locale_selector=chosen)
+    Babel(app, locale_selector=choose or chosen)
     app.jinja_env.globals.update(get_locale=get_locale, language_names=language_names)
 
 
@@ -35,6 +48,11 @@ def chosen() -> str:
     wanted = request.cookies.get(COOKIE, "")
     if wanted in languages():
         return wanted
+    return preferred()
+
+
+def preferred() -> str:
+    """Language the browser prefers of those there are."""
     return request.accept_languages.best_match(languages()) or SOURCE_LANGUAGE
 
 

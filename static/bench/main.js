@@ -1,26 +1,33 @@
 /** The bench: wires the log, the sync, the worker and the screens together. */
 import { refresh, cupLabelled } from './cups.js';
-import { facts, keepFacts } from './log/bench-log.js';
+import { facts } from './log/bench-log.js';
+import { offers } from './install-offer.js';
 import { onBlocked } from './log/store.js';
 import { el } from './parts/el.js';
 import { banner } from './parts/notice.js';
+import { askToPersist } from './place.js';
 import { appVersion, changes } from './record.js';
 import { canChoice } from './screens/cans.js';
 import { faultScreen } from './screens/stops.js';
 import { crewScreen } from './screens/crew.js';
 import { keep } from './screens/keep.js';
 import { foundScreen } from './screens/found.js';
+import { admits } from './screens/gate.js';
+import { installScreen } from './screens/install.js';
+import { sayLostLog } from './screens/lost-log.js';
 import { nextCupsScreen } from './screens/next-cups.js';
+import { pairScreen } from './screens/pair.js';
 import { phoneScreen } from './screens/phone.js';
 import { scanScreen } from './screens/scan.js';
 import { scrapScreen } from './screens/scrap.js';
 import { startScreen } from './screens/start.js';
 import { storyScreen } from './screens/story.js';
 import { typeScreen } from './screens/type-code.js';
+import { notSecureScreen, notTrustedScreen } from './screens/untrusted.js';
 import { prepare, weighScreen } from './screens/weigh.js';
 import { keepInSync, sync, turns } from './sync.js';
 import { speak, t } from './words.js';
-import { watchWorker } from './update.js';
+import { NotTrusted, watchWorker } from './update.js';
 import { stayAwake } from './wake.js';
 
 /** @param {string} code */
@@ -37,8 +44,21 @@ async function chooseCan(code) {
   return weighing ? canChoice(weighing) : weighScreen(code);
 }
 
+/**
+ * A stop no address of the app leads around; null while there is none.
+ * @type {(() => void) | null}
+ */
+let barred = null;
+
+/** @param {() => void} stop */
+function bar(stop) {
+  barred = stop;
+  stop();
+}
+
 /** Draw the screen of the address; a fault of one screen must not leave a dead page. */
 async function show() {
+  if (barred) return barred();
   try {
     await screenOfAddress();
   } catch (error) {
@@ -50,6 +70,7 @@ async function show() {
 async function screenOfAddress() {
   const [name = '', ...rest] = location.hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
   stayAwake(['weigh', 'cans', 'scan'].includes(name));
+  if (!(await admits(name, () => void show()))) return;
   switch (name) {
     case 'weigh':
       return weighScreen(rest[0] ?? '');
@@ -69,6 +90,10 @@ async function screenOfAddress() {
       return scanScreen(rest);
     case 'type':
       return typeScreen(rest);
+    case 'pair':
+      return pairScreen();
+    case 'install':
+      return installScreen();
     case 'found':
       return foundScreen(rest[0] ?? '', rest[1] ?? '');
     default:
@@ -76,41 +101,65 @@ async function screenOfAddress() {
   }
 }
 
-/** A screen that lists things follows the log; one that is being worked on is left alone. */
-function follow() {
+/**
+ * A screen that lists things follows the log; one that is being worked on is left alone.
+ * @param {string[]} [names]  screens that follow
+ */
+function follow(names = ['', 'phone']) {
   const name = location.hash.replace(/^#\/?/, '').split('/')[0];
-  if (name === '' || name === 'phone') void show();
+  if (names.includes(name)) void show();
+}
+
+/** @param {string} [chosen]  the language said on this phone */
+async function speakChosen(chosen) {
+  const offered = JSON.parse(document.getElementById('languages')?.textContent ?? '{}');
+  const spoken = navigator.languages.map((tag) => tag.split('-')[0]).find((code) => code in offered);
+  await speak(chosen ?? spoken ?? 'en').catch(() => {});
+}
+
+function markStarted() {
+  document.documentElement.dataset.started = 'yes';
 }
 
 async function start() {
+  if (!isSecureContext) {
+    await speakChosen();
+    bar(notSecureScreen);
+    return markStarted();
+  }
   onBlocked(() => banner(t('Close the other window of this app, then go on.')));
-  const { language } = await facts('language');
-  const offered = JSON.parse(document.getElementById('languages')?.textContent ?? '{}');
-  const spoken = navigator.languages.map((tag) => tag.split('-')[0]).find((code) => code in offered);
-  await speak(language ?? spoken ?? 'en').catch(() => {});
+  await speakChosen((await facts('language')).language);
   window.addEventListener('hashchange', () => void show());
-  changes.addEventListener('change', follow);
+  changes.addEventListener('change', () => follow());
   changes.addEventListener('written', () => void sync(appVersion));
+  offers.addEventListener('change', () => follow(['install']));
   turns.addEventListener('turn', async () => {
     await refresh();
     follow();
   });
   // Sending and updating go on whatever a screen does.
   await refresh().then(show, faultScreen);
-  document.documentElement.dataset.started = 'yes';
+  markStarted();
   keepInSync(appVersion);
-  watchWorker((reload) => {
-    banner(t('A new version is here.'), [
-      el('button', { type: 'button', onclick: reload }, t('Reload')),
-      el('button', { type: 'button', onclick: () => banner('') }, t('Later')),
-    ]);
-  });
+  void sayLostLog();
+  await watchUpdates();
   await askToPersist();
+  follow(['', 'phone', 'install']);
 }
 
-async function askToPersist() {
-  const persisted = await navigator.storage?.persist?.();
-  await keepFacts({ persisted: persisted ?? false });
+async function watchUpdates() {
+  try {
+    await watchWorker((reload) => {
+      banner(t('A new version is here.'), [
+        el('button', { type: 'button', onclick: reload }, t('Reload')),
+        el('button', { type: 'button', onclick: () => banner('') }, t('Later')),
+      ]);
+    });
+  } catch (error) {
+    if (error instanceof NotTrusted) return bar(notTrustedScreen);
+    // No worker this time: the next start tries again.
+    console.error(error);
+  }
 }
 
 void start();

@@ -53,6 +53,16 @@ export interface Bundle {
   parts: Part[];
   /** Codes of labels printed ahead that are bound to nothing yet. */
   blank_labels: string[];
+  /** End of the certificate the server serves with; empty or missing where it has none. */
+  certificate_until?: string;
+}
+
+/** A log this phone store takes the place of: what the server holds of it, and since when. */
+export interface LostLog {
+  log_id: string;
+  name: string;
+  have_upto: number;
+  last_contact_at: string;
 }
 
 /** Who stands here, at which scale, since when. */

@@ -5,16 +5,22 @@
  */
 import { addCodes, allRows, facts, keepAnswer, keepFacts, unsent } from './log/bench-log.js';
 import { writeLog } from './log/csv.js';
-import { fetchBundle, postCodes, postRows } from './network.js';
+import { fetchBundle, isUnreached, postCodes, postRows } from './network.js';
+import { distrust, holdingsOf, isBundle, isToken, refusal } from './answers.js';
 
 /** @typedef {import('./types.js').Row} Row */
-/** @typedef {import('./shapes.js').Holdings} Holdings */
+/** @typedef {import('./network.js').Reply} Reply */
 
 const MAX_ROWS = 500;
 const MAX_BYTES = 256 * 1024;
 const REFILL_BELOW = 200;
 const EVERY_MS = 60000;
 const LONGEST_PAUSE_MS = 300000;
+/** Pause where the server asks for one and does not say how long; and the longest it may ask for. */
+const USUAL_WAIT_S = 60;
+const LONGEST_WAIT_S = 3600;
+/** What only pairing mends; remembered until the server says otherwise. */
+const NO_ACCESS = new Set(['not_paired', 'revoked', 'other_log']);
 
 /** Told of each turn: what happened and how many rows are still to be sent. */
 export const turns = new EventTarget();
@@ -22,6 +28,8 @@ export const turns = new EventTarget();
 let failures = 0;
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let retry;
+/** No turn before this moment of the page's own clock. */
+let not_before_ms = 0;
 
 /**
  * Start sending: now, on return to view, when the network comes back, and each minute.
@@ -44,6 +52,7 @@ export function keepInSync(appVersion) {
  * @returns {Promise<string>} empty if all went well, else the cause in one word
  */
 export async function sync(appVersion, patient = false) {
+  if (performance.now() < not_before_ms) return 'too_often';
   const outcome = await navigator.locks.request('companion-sync', { ifAvailable: !patient }, (lock) =>
     lock ? recordedTurn(appVersion) : 'busy',
   );
@@ -58,13 +67,29 @@ export async function sync(appVersion, patient = false) {
 
 /** Full jitter between nothing and 1, 2, 4 ... seconds, at most five minutes. */
 function pauseMs() {
-  return Math.random() * Math.min(LONGEST_PAUSE_MS, 1000 * 2 ** Math.min(failures, 12));
+  const jitter_ms = Math.random() * Math.min(LONGEST_PAUSE_MS, 1000 * 2 ** Math.min(failures, 12));
+  // A timer may fire a little early.
+  return Math.max(jitter_ms, not_before_ms - performance.now() + 100);
+}
+
+/**
+ * What the server said against a request; where it asks for a pause, the next turn waits.
+ * @param {Reply} reply
+ */
+function refused(reply) {
+  const problem = refusal(reply);
+  if (problem === 'too_often') {
+    const wait_s = Math.min(reply.wait_s || USUAL_WAIT_S, LONGEST_WAIT_S);
+    not_before_ms = performance.now() + wait_s * 1000;
+  }
+  return problem;
 }
 
 /** @param {string} appVersion */
 async function recordedTurn(appVersion) {
   const problem = await turn(appVersion);
-  await keepFacts({ last_turn: { at: new Date().toISOString(), problem } });
+  const told = problem === '' || NO_ACCESS.has(problem) ? { access: problem } : {};
+  await keepFacts({ last_turn: { at: new Date().toISOString(), problem }, ...told });
   return problem;
 }
 
@@ -80,100 +105,63 @@ async function turn(appVersion) {
     if (!problem && (await unsent(1)).total > 0) problem = await sendAll(appVersion);
     return problem;
   } catch (error) {
-    if (error instanceof TypeError || isTimeout(error)) return 'not_reached';
+    if (isUnreached(error)) return 'not_reached';
     console.error(error);
     return 'failed';
   }
 }
 
-/** @param {unknown} error */
-function isTimeout(error) {
-  return error instanceof DOMException && /Timeout|Abort|Network/.test(error.name);
-}
-
 /** @param {string} appVersion */
 async function sendAll(appVersion) {
   for (;;) {
-    const { rows } = await unsent(MAX_ROWS);
+    const { rows, total } = await unsent(MAX_ROWS);
     if (rows.length === 0) return '';
-    const problem = await send(rows, appVersion);
+    const problem = await send(rows, total, appVersion);
     if (problem) return problem;
   }
 }
 
 /**
  * @param {Row[]} rows
+ * @param {number} total  rows the server does not hold, these among them
  * @param {string} appVersion
  * @returns {Promise<string>}
  */
-async function send(rows, appVersion) {
+async function send(rows, total, appVersion) {
   const body = new TextEncoder().encode(writeLog(rows));
   if (body.length > MAX_BYTES && rows.length > 1) {
-    return send(rows.slice(0, Math.ceil(rows.length / 2)), appVersion);
+    return send(rows.slice(0, Math.ceil(rows.length / 2)), total, appVersion);
   }
   const digest = await contentDigest(body);
-  const known = await facts('log_id', 'server', 'codes', 'holdings');
-  const { answer } = await postRows(known.log_id, body, {
+  const known = await facts('log_id', 'server', 'codes', 'holdings', 'token');
+  const reply = await postRows(known.log_id, body, {
     'Content-Digest': digest,
     'Row-Count': String(rows.length),
     'Sent-At': new Date().toISOString(),
     'Codes-Left': String(known.codes?.length ?? 0),
     ...(known.server ? { 'Server-Id': known.server } : {}),
+    Unsent: String(total),
     'App-Version': appVersion,
-  });
-  const problem = distrust(answer, known, digest);
+  }, known.token ?? '');
+  const { answer } = reply;
+  const problem = refused(reply) || distrust(answer, known, digest);
   if (problem) return problem;
   const holdings = holdingsOf(answer, known.holdings);
-  await keepAnswer(holdings, answer.codes);
+  const renewed = isToken(answer.token) ? { used: known.token, next: answer.token } : null;
+  await keepAnswer(holdings, answer.codes, renewed);
   return rows.every((row) => row.seq <= holdings.highest) ? '' : 'not_kept';
-}
-
-/**
- * Why an answer is not believed; empty if it is.
- * @param {any} answer
- * @param {Record<string, any>} known
- * @param {string} digest
- * @returns {string}
- */
-function distrust(answer, known, digest) {
-  if (answer === null || typeof answer !== 'object') return 'unknown_answer';
-  if (answer.type === 'urn:companion:problem:other_server') return 'other_server';
-  if (answer.type === 'urn:companion:problem:records_not_writable') return 'records_not_writable';
-  if (answer.log_id !== known.log_id || answer.digest !== digest) return 'unknown_answer';
-  if (!Number.isInteger(answer.have_upto) || !Array.isArray(answer.missing)) return 'unknown_answer';
-  if (!Array.isArray(answer.results) || !Array.isArray(answer.codes)) return 'unknown_answer';
-  return known.server && answer.server_id !== known.server ? 'other_server' : '';
-}
-
-/**
- * What the server holds after an answer.
- * @param {any} answer
- * @param {Holdings | undefined} before
- * @returns {Holdings}
- */
-function holdingsOf(answer, before) {
-  const same = before?.epoch === answer.epoch ? before : undefined;
-  const numbers = answer.results.map((/** @type {any} */ result) => result.seq ?? 0);
-  /** @type {Record<string, string>} */
-  const aside = { ...same?.aside };
-  for (const { seq, status, reason } of answer.results) {
-    if (status === 'conflict' || status === 'quarantined') aside[seq] = `${status}: ${reason}`;
-  }
-  return {
-    server_id: answer.server_id,
-    epoch: answer.epoch,
-    // Only what this phone has sent counts as held; what somebody imported may be a cut-off copy.
-    highest: Math.max(same?.highest ?? 0, ...numbers),
-    missing: answer.missing,
-    at: answer.server_time,
-    aside,
-  };
 }
 
 /** @returns {Promise<string>} */
 async function refreshBundle() {
-  const known = await facts('bundle', 'bundle_etag', 'server', 'holdings', 'log_id', 'codes');
-  const fresh = await fetchBundle(known.bundle ? known.bundle_etag : '');
+  const known = await facts(
+    'bundle', 'bundle_etag', 'server', 'holdings', 'log_id', 'codes', 'codes_epoch', 'token',
+  );
+  const reply = await fetchBundle(known.bundle ? known.bundle_etag : '', known.token ?? '');
+  const problem = refused(reply);
+  if (problem) return problem;
+  if (reply.status !== 304 && (reply.status !== 200 || reply.answer === null)) return 'not_reached';
+  const fresh = reply.status === 304 ? null : { bundle: reply.answer, etag: reply.etag };
   if (fresh && !isBundle(fresh.bundle)) return 'unknown_answer';
   if (fresh && known.server && fresh.bundle.server_id !== known.server) return 'other_server';
   if (fresh) {
@@ -189,25 +177,24 @@ async function refreshBundle() {
   if (known.holdings && epoch && known.holdings.epoch !== epoch) {
     await keepFacts({ holdings: undefined });
   }
-  return (known.codes?.length ?? 0) < REFILL_BELOW ? refillCodes(known.log_id) : '';
+  // The codes stay until others are here, or a phone that loses the network now had none.
+  const isFew = (known.codes?.length ?? 0) < REFILL_BELOW;
+  const isDue = isFew || known.codes_epoch !== epoch;
+  return isDue ? refillCodes(known.log_id, epoch, known.token ?? '') : '';
 }
 
-/** @param {any} bundle */
-function isBundle(bundle) {
-  const lists = ['systems', 'scales', 'cup_types', 'lots', 'containers', 'jobs', 'planned_cups'];
-  return (
-    bundle?.format === 1 &&
-    typeof bundle.server_id === 'string' &&
-    typeof bundle.epoch === 'string' &&
-    [...lists, 'open_cups'].every((name) => Array.isArray(bundle[name]))
-  );
-}
-
-/** @param {string} logId */
-async function refillCodes(logId) {
-  const answer = await postCodes(logId);
+/**
+ * @param {string} logId
+ * @param {string} epoch
+ * @param {string} token
+ */
+async function refillCodes(logId, epoch, token) {
+  const reply = await postCodes(logId, token);
+  const problem = refused(reply);
+  if (problem) return problem;
+  const { answer } = reply;
   if (answer?.log_id !== logId || !Array.isArray(answer?.codes)) return 'unknown_answer';
-  await addCodes(answer.codes);
+  await addCodes(answer.codes, epoch);
   return '';
 }
 

@@ -4,16 +4,17 @@
 
 import { WORKER, scriptAddress } from './script-addresses.js';
 
+/** The page came over a certificate that this phone does not trust, its warning clicked away. */
+export class NotTrusted extends Error {}
+
 /**
  * Register the worker and tell when a new one waits.
  * @param {(reload: () => void) => void} tell
+ * @throws {NotTrusted}
  */
 export async function watchWorker(tell) {
   if (!navigator.serviceWorker) return;
-  const registration = await navigator.serviceWorker.register(scriptAddress(WORKER), {
-    scope: '/',
-    updateViaCache: 'none',
-  });
+  const registration = await register();
   const offer = () => {
     const { waiting, active } = registration;
     // The first worker of a phone has nothing to replace. Not asked of the controller: WebKit names
@@ -27,6 +28,16 @@ export async function watchWorker(tell) {
   offer();
 }
 
+async function register() {
+  const options = /** @type {const} */ ({ scope: '/', updateViaCache: 'none' });
+  try {
+    return await navigator.serviceWorker.register(scriptAddress(WORKER), options);
+  } catch (error) {
+    const refused = error instanceof DOMException && error.name === 'SecurityError';
+    throw refused && location.protocol === 'https:' ? new NotTrusted(error.message) : error;
+  }
+}
+
 /** @param {ServiceWorker} waiting */
 function takeOver(waiting) {
   navigator.serviceWorker.addEventListener('controllerchange', () => location.reload(), { once: true });
@@ -35,7 +46,7 @@ function takeOver(waiting) {
 
 /** @param {() => void} act */
 function whenNoCupIsOnTheScale(act) {
-  const busy = () => /^#\/(weigh|cans|scrap|scan|type|found)/.test(location.hash);
+  const busy = () => /^#\/(weigh|cans|scrap|scan|type|found|pair)/.test(location.hash);
   if (!busy()) return act();
   const look = () => {
     if (busy()) return;

@@ -91,6 +91,14 @@ export function clock(utc) {
 }
 
 /**
+ * Day of a moment.
+ * @param {string} utc  RFC 3339
+ */
+export function day(utc) {
+  return new Intl.DateTimeFormat(region, { dateStyle: 'medium' }).format(new Date(utc));
+}
+
+/**
  * Date and time of a moment.
  * @param {string} utc  RFC 3339
  */

@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Playwright
 
 from tests.bench.phone import Phone
+from tests.lan.network import LanServer
 from tests.running import RunningServer
 
 MakePhone = Callable[..., Phone]
@@ -21,7 +22,7 @@ def make_phone(playwright: Playwright, chromium: str, tmp_path: Path) -> Iterato
     """
     phones: list[Phone] = []
 
-    def make(server: RunningServer, **options: Any) -> Phone:
+    def make(server: RunningServer | LanServer, **options: Any) -> Phone:
         profile = tmp_path / f"phone-{len(phones)}"
         phone = Phone(playwright, chromium, profile, server.url, **options)
         phones.append(phone)
@@ -31,3 +32,19 @@ def make_phone(playwright: Playwright, chromium: str, tmp_path: Path) -> Iterato
     for phone in phones:
         phone.switch_off()
     assert [phone.complaints for phone in phones] == [[] for _ in phones]
+
+
+@pytest.fixture
+def own_shop(tmp_path: Path) -> Iterator[LanServer]:
+    """A demo shop on the network, of one test."""
+    running = LanServer(tmp_path / "shop").start()
+    yield running
+    running.kill()
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LanServer]:
+    """A demo shop on the network that tests may ask but must not stop."""
+    running = LanServer(tmp_path_factory.mktemp("shop") / "data").start()
+    yield running
+    running.kill()

@@ -23,6 +23,23 @@ def next_version(body: bytes) -> bytes:
     return body.replace(b'const VERSION = "', b'const VERSION = "next-')
 
 
+def publish_next(phone: Phone, line: FaultyLine) -> None:
+    """The next release, fetched by the phone and waiting."""
+    line.rewrite["/worker.js"] = next_version
+    phone.page.evaluate(
+        """() => navigator.serviceWorker.getRegistration().then((registration) => new Promise(
+          (resolve) => {
+            registration.addEventListener('updatefound', () => {
+              const worker = registration.installing;
+              worker.addEventListener('statechange', () => {
+                if (worker.state === 'installed') resolve();
+              });
+            });
+            registration.update();
+          }))"""
+    )
+
+
 @pytest.mark.parametrize("place", [0, 1, 4, len(file_list()) // 2, len(file_list()) - 1])
 def test_the_app_installs_whole_or_not_at_all(
     own_server: RunningServer, make_phone: MakePhone, place: int
@@ -72,19 +89,7 @@ def test_an_update_waits_until_no_cup_is_on_the_scale_and_asks(
         phone.say_who()
         phone.read("8.4")
         phone.type("12")
-        line.rewrite["/worker.js"] = next_version
-        phone.page.evaluate(
-            """() => navigator.serviceWorker.getRegistration().then((registration) => new Promise(
-              (resolve) => {
-                registration.addEventListener('updatefound', () => {
-                  const worker = registration.installing;
-                  worker.addEventListener('statechange', () => {
-                    if (worker.state === 'installed') resolve();
-                  });
-                });
-                registration.update();
-              }))"""
-        )
+        publish_next(phone, line)
         # Nothing moves while the cup stands on the scale, not even half a figure.
         phone.page.wait_for_timeout(500)
         expect(phone.page.locator("#banner")).to_be_empty()
@@ -98,6 +103,39 @@ def test_an_update_waits_until_no_cup_is_on_the_scale_and_asks(
         names = phone.page.evaluate(CACHES)
         assert len(names) == 1 and "next-" in names[0]
         assert len(phone.rows()) == 2
+
+
+def test_an_update_leaves_a_cup_with_hardener_in_it_alone(
+    own_server: RunningServer, make_phone: MakePhone
+) -> None:
+    with FaultyLine(own_server.port).running() as line:
+        phone = make_phone(own_server)
+        phone.url = line.url
+        phone.install()
+        phone.page.reload()
+        phone.take("ply 1")
+        phone.say_who()
+        phone.read("8.4")
+        phone.read("121.5")
+        phone.open_hardener("HRD2SM")
+        phone.type("12")
+        stop, opened = phone.figure(), phone.rows()
+        publish_next(phone, line)
+        expect(phone.page.locator("#banner")).to_be_empty()
+        assert (phone.figure(), phone.rows()) == (stop, opened)
+        expect(phone.page.locator(".entry-figure")).to_have_text("12")
+        # The rest of the figure goes on from there, and the clocks run from when they ran.
+        phone.page.keyboard.press("Backspace")
+        phone.page.keyboard.press("Backspace")
+        phone.read(stop)
+        phone.page.get_by_role("button", name="Start mixing").tap()
+        elapsed = phone.page.locator(".elapsed")
+        expect(elapsed).to_have_text("0:02")
+        phone.page.evaluate("navigator.serviceWorker.getRegistration().then((r) => r.update())")
+        expect(elapsed).to_have_text("0:03")
+        expect(phone.page.locator("#banner")).to_be_empty()
+        phone.page.evaluate("location.hash = '#/'")
+        expect(phone.page.locator("#banner")).to_contain_text("A new version is here.")
 
 
 def test_the_app_starts_in_a_new_window_and_at_any_address_without_a_server(

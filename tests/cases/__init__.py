@@ -36,6 +36,8 @@ MODULES = {
         )
     },
 }
+#: Modules whose figures only the office shows so far.
+OFFICE = "stoichiometry laminate climate warmth cloth".split()
 #: Properties of a value here that are functions of a plain object on the phone.
 PROPERTIES: dict[str, tuple[type, str]] = {
     "system_ratio": (cards.SystemCard, "ratio"),
@@ -65,8 +67,8 @@ def load_cases(name: str) -> list[Case]:
 
 
 def case_files() -> list[str]:
-    """Names of all files of cases."""
-    return sorted(path.stem for path in CASES.glob("*.json"))
+    """Names of all files of cases that the phone runs, too."""
+    return sorted(path.stem for path in CASES.glob("*.json") if path.stem not in OFFICE)
 
 
 def fill_shared(value: Any, shared: dict[str, Any]) -> Any:
@@ -193,7 +195,7 @@ def _callable(module: str, call: str) -> tuple[Callable[..., Any], list[Any]]:
     if call in PROPERTIES:
         owner, attribute = PROPERTIES[call]
         return (lambda own: getattr(own, attribute) if attribute else own), [owner]
-    for name in MODULES[module]:
+    for name in MODULES.get(module, (module,)):
         function = getattr(import_module(f"companion.trade.{name}"), call, None)
         if isinstance(function, types.FunctionType):
             hints = typing.get_type_hints(function)

@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from companion.app import open_store
 from companion.cli import main
 from companion.config import Config
+from companion.lan import address
 from companion.records import catalogue, labels, parts, plans
 from companion.trade.cards import Container
 from companion.trade.codes import is_label
@@ -214,3 +216,19 @@ def test_a_file_that_cannot_be_written_is_no_label_made(
     assert main(command) == 1
     assert "nowhere" in capsys.readouterr().err
     assert printed(data) == set()
+
+
+@pytest.mark.parametrize("from_where", ["kept", "environment"])
+def test_patterns_carry_the_address_of_a_shop_that_has_one(
+    data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, from_where: str
+) -> None:
+    code, host = planned(data)[0], "paddles.example:8443"
+    if from_where == "kept":
+        address.keep(data / "lan", address.Address("paddles.example", 8443), datetime.now(UTC))
+    else:
+        monkeypatch.setenv("COMPANION_ADDRESS", f"https://{host}")
+    out = tmp_path / "labels.pdf"
+    arguments = ["labels", "--cups", code, "--demo", "--data", str(data), "-o", str(out)]
+    assert main(arguments) == 0
+    (page,) = rasterise(out.read_bytes(), tmp_path)
+    assert {found.text for found in read_zxing(page)} == {f"HTTPS://{host.upper()}/C/{code}"}

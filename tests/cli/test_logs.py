@@ -1,4 +1,4 @@
-"""``export``, ``import`` and ``health``: the records in a person's hands."""
+"""``export`` and ``import``: the records in a person's hands."""
 
 import json
 from pathlib import Path
@@ -77,32 +77,6 @@ def test_wrong_input_is_named_in_one_line(
         said = capsys.readouterr()
         assert said.out == "" and said.err.count("\n") == 1 and word in said.err
     assert not (tmp_path / "nowhere").exists()
-
-
-def test_health_tells_whether_the_records_are_sound(
-    data: Path, file: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    main(["import", str(file), "--data", str(data)])
-    capsys.readouterr()
-    assert main(["health", "--data", str(data), "--json"]) == 0
-    answer = json.loads(capsys.readouterr().out)
-    assert answer["sound"] is True
-    assert (answer["rows"], answer["set_aside"], answer["demo"]) == (3, 0, False)
-    assert answer["phones"][0]["log_id"] == LOG_ID
-    assert answer["sqlite_version"] and answer["disk_free_bytes"] > 0
-
-
-def test_health_says_when_the_records_are_damaged(
-    data: Path, file: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    file.write_bytes(write_log([row(n, note="x" * 500) for n in range(1, 400)]).encode())
-    main(["import", str(file), "--data", str(data)])
-    database = data / "companion.sqlite3"
-    damaged = bytearray(database.read_bytes())
-    damaged[60_000:90_000] = b"\x5a" * 30_000
-    database.write_bytes(damaged)
-    capsys.readouterr()
-    assert main(["health", "--data", str(data), "--json"]) == 1
 
 
 def test_a_table_for_a_spreadsheet_in_the_manner_of_a_place(

@@ -15,7 +15,7 @@ from typing import Any
 
 from tests.conftest import CHROMIUM_FLAGS
 
-START_WITHIN_S = 30.0
+START_WITHIN_S = 60.0
 #: Not under .local, so that no test speaks to the network it happens to run in.
 NAME = "companion.test"
 
@@ -167,7 +167,7 @@ class LanServer:
     def stop(self) -> int:
         """Ask it to end; the exit code."""
         self.signal(signal.SIGTERM)
-        return self._ended()
+        return self.ended()
 
     def kill(self) -> None:
         """SIGKILL to the server and every process it started."""
@@ -176,9 +176,10 @@ class LanServer:
                 os.killpg(self.process.pid, signal.SIGKILL)
             except ProcessLookupError:
                 pass
-            self._ended()
+            self.ended()
 
-    def _ended(self) -> int:
+    def ended(self) -> int:
+        """Wait until it has ended; the exit code."""
         assert self.process is not None and self.process.stdout is not None
         code = self.process.wait(timeout=30)
         self.process.stdout.close()

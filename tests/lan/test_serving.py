@@ -123,19 +123,16 @@ def own_lan_server(tmp_path: Path) -> Iterator[LanServer]:
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
-def test_it_stops_in_order(own_lan_server: LanServer, number: int) -> None:
-    own_lan_server.signal(number)
-    assert own_lan_server._ended() == 0
-    assert not own_lan_server.answers()
-    assert "Traceback" not in own_lan_server.log.read_text()
-
-
-def test_it_stops_although_connections_stall(own_lan_server: LanServer) -> None:
-    stalled = [socket.create_connection(("127.0.0.1", own_lan_server.port)) for _ in range(3)]
-    kept = own_lan_server.connect()
-    started = time.monotonic()
-    assert own_lan_server.stop() == 0
-    assert time.monotonic() - started < 15
+def test_it_stops_in_order_although_connections_stall(
+    own_lan_server: LanServer, number: int
+) -> None:
+    server = own_lan_server
+    stalled = [socket.create_connection(("127.0.0.1", server.port)) for _ in range(3)]
+    kept = server.connect()
+    server.signal(number)
+    assert server.ended() == 0
+    assert not server.answers()
+    assert "Traceback" not in server.log.read_text()
     for line in [*stalled, kept]:
         line.close()
 
@@ -143,7 +140,7 @@ def test_it_stops_although_connections_stall(own_lan_server: LanServer) -> None:
 def test_a_killed_server_leaves_no_worker_behind(own_lan_server: LanServer) -> None:
     assert own_lan_server.process is not None
     own_lan_server.process.kill()
-    own_lan_server._ended()
+    own_lan_server.ended()
     deadline = time.monotonic() + 15
     while own_lan_server.answers() and time.monotonic() < deadline:
         time.sleep(0.05)
@@ -179,8 +176,7 @@ def test_it_renews_while_it_serves_without_new_trust(own_lan_server: LanServer) 
     assert shown != short.certificate and days_left(shown) > 390
     assert fingerprint(authority.certificate) == server.said["fingerprint"]
     assert server.process.pid == process and server.process.poll() is None
-    assert leaf.CERTIFICATE in server.said["certificate"]
-    assert server.stop() == 0
+    assert server.said["certificate"] == str(server.folder / leaf.CERTIFICATE)
 
 
 def test_a_start_renews_what_is_nearly_over_and_keeps_the_rest(tmp_path: Path) -> None:

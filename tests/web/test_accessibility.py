@@ -37,6 +37,8 @@ BENCH = [
     "/bench/#/crew/phone",
     "/bench/#/scan",
     "/bench/#/type",
+    "/bench/#/pair",
+    "/bench/#/install",
     "/bench/#/found/HRD2SM",
     "/bench/#/found/9B3XWD",
     "/rescue",

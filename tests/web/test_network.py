@@ -201,3 +201,20 @@ def test_create_app_reads_its_settings_from_the_environment(tmp_path: Path) -> N
     )
     assert answer.status_code == 302 and "/login" in answer.headers["Location"]
     app.extensions["companion"].store.close()
+
+
+def test_labels_of_the_office_carry_the_address(tmp_path: Path) -> None:
+    from companion.records import plans
+    from tests.paper.raster import rasterise, read_zxing
+
+    shop = open_shop(tmp_path / "data")
+    office = shop.office()
+    page = office.get("/labels", base_url=ADDRESS).text
+    mark = page.split('name="csrf" value="')[1].split('"')[0]
+    code = plans.every(shop.store)[0].code
+    form = {"what": "cups", "codes": code, "csrf": mark}
+    answer = office.post("/labels", data=form, base_url=ADDRESS)
+    (sheet,) = rasterise(answer.data, tmp_path)
+    expected = f"HTTPS://COMPANION.LOCAL:8443/C/{code}"
+    assert {found.text for found in read_zxing(sheet)} == {expected}
+    shop.store.close()

@@ -76,6 +76,14 @@ export function allRows() {
   return transact('readonly', (transaction) => done(transaction.objectStore(ROWS).getAll()));
 }
 
+/** @returns {Promise<number>} the highest running number of this phone, 0 where it has no row */
+export function highestSeq() {
+  return transact('readonly', async (transaction) => {
+    const newest = await done(transaction.objectStore(ROWS).openKeyCursor(null, 'prev'));
+    return newest ? Number(newest.key) : 0;
+  });
+}
+
 /**
  * Facts by name; undefined where one was never set.
  * @param {string[]} names
@@ -129,33 +137,44 @@ function inGap(seq, gaps) {
 }
 
 /**
- * Keep what the server answered: what it holds, and codes it gave; both or neither.
+ * Keep what the server answered: what it holds, codes it gave, and the next token; all or none.
  * @param {Holdings} holdings
  * @param {string[]} codes
+ * @param {{used: string, next: string} | null} renewed  the token asked with, and the one to use now
  */
-export function keepAnswer(holdings, codes) {
+export function keepAnswer(holdings, codes, renewed) {
   return transact('readwrite', async (transaction) => {
     setFact(transaction, 'holdings', holdings);
-    await put(transaction, codes);
+    await put(transaction, codes, holdings.epoch);
+    // The phone may have been paired anew while the answer was under way.
+    if (renewed && (await fact(transaction, 'token')) === renewed.used) {
+      setFact(transaction, 'token', renewed.next);
+    }
   });
 }
 
 /**
  * Keep codes the server gave.
  * @param {string[]} codes
+ * @param {string} epoch  the server's
  */
-export function addCodes(codes) {
-  return transact('readwrite', (transaction) => put(transaction, codes));
+export function addCodes(codes, epoch) {
+  return transact('readwrite', (transaction) => put(transaction, codes, epoch));
 }
 
 /**
- * Within one transaction, or a code that is being used could come back.
+ * Within one transaction, or a code that is being used could come back. Codes of another epoch
+ * go: a server restored from a backup may not know them and could give them to someone else.
  * @param {IDBTransaction} transaction
  * @param {string[]} codes
+ * @param {string} epoch
  */
-async function put(transaction, codes) {
-  const held = (await fact(transaction, 'codes')) ?? [];
+async function put(transaction, codes, epoch) {
+  if (codes.length === 0) return;
+  const isSame = (await fact(transaction, 'codes_epoch')) === epoch;
+  const held = isSame ? ((await fact(transaction, 'codes')) ?? []) : [];
   setFact(transaction, 'codes', [...new Set([...held, ...codes])]);
+  setFact(transaction, 'codes_epoch', epoch);
 }
 
 /**

@@ -5,11 +5,12 @@ import { bind } from './bind.js';
 import { checkedCan, takeFrom } from './cans.js';
 import { goInstead } from './frame.js';
 import { openHardener } from './hardener.js';
+import { pairWith } from './pair.js';
 import { prepare } from './weigh.js';
 
 /**
  * What a code is asked for: `` any code of the shop, `a` or `b` the can of a part, `label` a new
- * label for a cup; and the cup it is asked for.
+ * label for a cup, `pair` the pairing code of the office; and the cup it is asked for.
  * @typedef {{name: string, cup: string}} Purpose
  */
 
@@ -28,6 +29,7 @@ export function purposeWords({ name, cup }) {
     a: t('The can of part A, for cup %(code)s', { code: cup }),
     b: t('The can of hardener, for cup %(code)s', { code: cup }),
     label: t('The new label of cup %(code)s', { code: cup }),
+    pair: t('The pairing code on the screen of the office'),
   };
   return words[name] ?? t('A cup, a can or a part');
 }
@@ -35,7 +37,20 @@ export function purposeWords({ name, cup }) {
 /** @param {Purpose} purpose  @returns {string} where the way back leads */
 export function backFrom({ name, cup }) {
   if (name === 'label') return `story/${cup}`;
+  if (name === 'pair') return 'pair';
   return name ? `weigh/${cup}` : '';
+}
+
+/**
+ * Act on a pairing code.
+ * @param {Purpose} purpose
+ * @param {string} code
+ * @returns {string} why it does not serve here; empty where the screen has gone on
+ */
+export function answerPairing({ name }, code) {
+  if (name !== '' && name !== 'pair') return t('This is a pairing code of the office, not a label.');
+  pairWith(code, name === 'pair');
+  return '';
 }
 
 /**
@@ -47,6 +62,7 @@ export function backFrom({ name, cup }) {
  */
 export async function answer(purpose, code, place) {
   if (purpose.name === 'a' || purpose.name === 'b') return takeCan(purpose, code);
+  if (purpose.name === 'pair') return t('%(code)s is a label. Scan the pairing code on the screen of the office.', { code });
   if (purpose.name === 'label') return bind(cupLabelled(purpose.cup), code);
   goInstead(['found', code, place].filter(Boolean).join('/'));
   return '';

@@ -1,9 +1,9 @@
 /** Next cups: what is open, what is planned, and starting one without a plan. */
 import { plannedCups, shop, startedCups } from '../cups.js';
-import { unsent } from '../log/bench-log.js';
 import { el } from '../parts/el.js';
 import { ENDINGS } from '../trade/cup/fold.js';
 import { t, tn } from '../words.js';
+import { alertNow } from './alert.js';
 import { cupCard } from './cup-card.js';
 import { draw, stayingHere } from './frame.js';
 
@@ -16,7 +16,7 @@ export async function nextCupsScreen() {
   const started = startedCups();
   const open = started.filter((known) => !hasEnded(known));
   const done = started.filter(hasEnded).slice(0, DONE_SHOWN);
-  const { total } = await unsent(1);
+  const { alert, unsent: total } = await alertNow(() => void nextCupsScreen());
   if (!stillHere()) return;
   draw(
     'next-cups',
@@ -31,9 +31,10 @@ export async function nextCupsScreen() {
         el('small', {}, total ? tn('%(num)s row unsent', '%(num)s rows unsent', total) : t('all sent')),
       ),
     ),
+    alert,
     section(t('Open'), open, 'weigh'),
     section(t('Planned'), plannedCups(), 'weigh'),
-    open.length + plannedCups().length === 0 && emptyWords(),
+    open.length + plannedCups().length === 0 && (shop() || !alert) && emptyWords(),
     section(t('Done lately'), done, 'story'),
     el(
       'div',

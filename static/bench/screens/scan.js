@@ -1,9 +1,10 @@
 /** Scan: the camera looks for a label; typing its code is the equal way. */
 import { el } from '../parts/el.js';
+import { scannedPairing } from '../pairing-code.js';
 import { NoScan, openCamera } from '../scan.js';
 import { scanned } from '../trade/codes.js';
 import { t } from '../words.js';
-import { answer, backFrom, purposeOf, purposeWords } from './answer.js';
+import { answer, answerPairing, backFrom, purposeOf, purposeWords } from './answer.js';
 import { draw, plainHeader } from './frame.js';
 
 /** @typedef {import('./answer.js').Purpose} Purpose */
@@ -31,12 +32,17 @@ export async function scanScreen(rest) {
       'div',
       { class: 'actions' },
       light,
-      el('a', { class: 'second', href: `#/${['type', ...rest].join('/')}` }, t('Type the code')),
+      el('a', { class: 'second', href: typeAddress(rest) }, t('Type the code')),
     ),
   );
   const again = () => void scanScreen(rest);
   await lookOn(purpose, video, problem, light, again);
   watchOver(video, again);
+}
+
+/** @param {string[]} rest  of the address */
+function typeAddress(rest) {
+  return rest[0] === 'pair' ? '#/pair' : `#/${['type', ...rest].join('/')}`;
 }
 
 /**
@@ -84,7 +90,7 @@ async function lookOn(purpose, video, problem, light, again) {
     answered = { code: found.code, seen_ms: performance.now() };
     busy = true;
     try {
-      say(await answer(purpose, found.code, found.place));
+      say(found.pairing ? answerPairing(purpose, found.code) : await answer(purpose, found.code, found.place));
     } finally {
       busy = false;
     }
@@ -110,9 +116,10 @@ async function lookOn(purpose, video, problem, light, again) {
  * @param {string[]} texts
  */
 function readTexts(texts) {
-  const read = texts.map((text) => ({ text, ...scanned(text) }));
+  const read = texts.map(readText);
   const codes = new Map(read.filter((one) => one.code).map((one) => [one.code, one]));
-  if (codes.size > 1) return { code: '', place: '', words: t('Two labels are in view. Show one alone.') };
+  const none = { code: '', place: '', pairing: false };
+  if (codes.size > 1) return { ...none, words: t('Two labels are in view. Show one alone.') };
   const [ours] = codes.values();
   if (ours) return { ...ours, words: '' };
   const [{ text, problem }] = read;
@@ -120,7 +127,13 @@ function readTexts(texts) {
     problem === 'check'
       ? t('“%(text)s” looks like a code, but its check does not fit. Type the code from the label.', { text })
       : t('Not a label of ours: “%(text)s”. It was not opened.', { text: short(text) });
-  return { code: '', place: '', words };
+  return { ...none, words };
+}
+
+/** @param {string} text */
+function readText(text) {
+  const code = scannedPairing(text);
+  return code ? { text, code, place: '', problem: '', pairing: true } : { text, ...scanned(text), pairing: false };
 }
 
 /** @param {string} text */

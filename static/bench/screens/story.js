@@ -5,6 +5,7 @@ import { cupSection } from '../parts/cup-section.js';
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { verdictBlock } from '../parts/verdict.js';
+import { placeHere } from '../place.js';
 import { voidedOf } from '../trade/rows.js';
 import { dateAndTime, figure, t } from '../words.js';
 import { cupHeader, draw, plainHeader, stayingHere, twinWords } from './frame.js';
@@ -20,6 +21,7 @@ export async function storyScreen(code) {
   const { cup } = known;
   const stillHere = stayingHere();
   const { log_id: own, holdings } = await facts('log_id', 'holdings');
+  const { ruling } = await placeHere();
   if (!stillHere()) return;
   const voided = voidedOf(known.rows);
   const replaced = new Set(known.rows.filter((row) => row.kind === 'weighed').map((row) => row.refers_to));
@@ -47,18 +49,23 @@ export async function storyScreen(code) {
       'div',
       { class: 'actions' },
       cup && cup.state !== 'closed' ? el('a', { class: 'action', href: `#/weigh/${code}` }, t('Go on')) : null,
-      el(
-        'div',
-        { class: 'quiet-row' },
-        cup?.last_reading_id && cup.state !== 'closed'
-          ? button('quiet', t('Strike the last reading'), () => strike(known))
-          : null,
-        cup && cup.state !== 'closed'
-          ? el('a', { class: 'quiet', href: `#/scan/label/${code}` }, t('Put on another label'))
-          : null,
-        button('quiet', t('Add a note'), () => addNote(known)),
-      ),
+      // Where nothing may be weighed no row is written at all.
+      ruling === 'weigh' ? changes(known) : null,
     ),
+  );
+}
+
+/** @param {KnownCup} known */
+function changes(known) {
+  const open = known.cup && known.cup.state !== 'closed';
+  return el(
+    'div',
+    { class: 'quiet-row' },
+    open && known.cup?.last_reading_id
+      ? button('quiet', t('Strike the last reading'), () => strike(known))
+      : null,
+    open ? el('a', { class: 'quiet', href: `#/scan/label/${known.code}` }, t('Put on another label')) : null,
+    button('quiet', t('Add a note'), () => addNote(known)),
   );
 }
 
