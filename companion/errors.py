@@ -74,18 +74,20 @@ class OtherShop(CompanionError):
         super().__init__(f"the rows are meant for server {wanted}, this is {own}")
 
 
+class InUse(Taken):
+    """The records of a folder are being served, or restored."""
+
+    def __init__(self, data_dir: object) -> None:
+        super().__init__("--data", str(data_dir), "a server that is running")
+
+    def __str__(self) -> str:
+        return f"{self.field} {self.value!r} is taken by {self.holder}; stop it first"
+
+
 class CouldNot(CompanionError):
     """What was asked for is right, but it could not be done; a command ends with exit code 1."""
 
     http_hint = 503
-
-
-class InUse(CouldNot):
-    """The records of a folder are being served, or restored."""
-
-    def __init__(self, data_dir: object) -> None:
-        self.data_dir = data_dir
-        super().__init__(f"the records in {data_dir} are in use by a server; stop it first")
 
 
 class NotProven(CouldNot):

@@ -10,7 +10,7 @@ from sqlalchemy.exc import DatabaseError
 
 from .. import __version__
 from ..errors import CompanionError, CouldNot
-from . import backup, health, labels, logs, mix, passphrase, serve, trace
+from . import backup, health, labels, logs, mix, passphrase, plan, serve, trace
 
 EXIT_OK, EXIT_FAILED, EXIT_WRONG_INPUT = 0, 1, 2
 #: What these write is for the user alone who runs them.
@@ -30,7 +30,7 @@ def parser() -> argparse.ArgumentParser:
     root = OneLineParser(prog="companion", description="Weigh two-part epoxy to the ratio.")
     root.add_argument("--version", action="version", version=f"%(prog)s {__version__}")
     commands = root.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for room in (serve, mix, labels, trace, logs, passphrase, backup, health):
+    for room in (serve, mix, plan, labels, trace, logs, passphrase, backup, health):
         room.add_commands(commands)
     return root
 

@@ -71,7 +71,7 @@ def _as_json(made: Backup, removed: list[Path]) -> dict[str, Any]:
 def run_restore(options: argparse.Namespace) -> int:
     """Put a backup in the place of the records, with no server running on them."""
     config = Config(options.data or default_data_dir(options.demo), options.demo)
-    with hold(files.private_folder(config.data_dir)):
+    with hold(config.data_dir):
         done = restore(
             config.database_file,
             options.file,

@@ -16,7 +16,6 @@ from ..errors import OutOfRange
 from ..lan import serving
 from ..records import lock
 from ..records.catalogue import identity
-from ..records.files import private_folder
 
 DEFAULT_PORT = 8035
 #: The demo has a port of its own, for a browser keeps what a phone weighed by address: invented
@@ -55,7 +54,7 @@ def run(options: argparse.Namespace) -> int:
     if not options.lan and (options.name is not None or options.change_address):
         field = "--name" if options.name is not None else "--change-address"
         raise OutOfRange(field, options.name or "given", "only together with --lan")
-    with lock.hold(private_folder(config.data_dir)):
+    with lock.hold(config.data_dir):
         _require_own_records(config)
         return _on_the_network(config, options) if options.lan else _here(config, options)
 

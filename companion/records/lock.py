@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from ..errors import InUse
+from .files import private_folder
 
 NAME = "serving.lock"
 
@@ -17,7 +18,7 @@ def hold(data_dir: Path) -> Iterator[None]:
 
     :raises InUse: someone else holds them.
     """
-    number = os.open(data_dir / NAME, os.O_RDWR | os.O_CREAT, 0o600)
+    number = os.open(private_folder(data_dir) / NAME, os.O_RDWR | os.O_CREAT, 0o600)
     try:
         if not _locked(number):
             raise InUse(data_dir)
@@ -28,6 +29,8 @@ def hold(data_dir: Path) -> Iterator[None]:
 
 def is_held(data_dir: Path) -> bool:
     """Whether someone holds the records of a folder now."""
+    if not (data_dir / NAME).exists():
+        return False
     try:
         with hold(data_dir):
             return False

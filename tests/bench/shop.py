@@ -79,7 +79,7 @@ def pair(phone: Phone, code: str, name: str = "Bench 1") -> Phone:
     phone.page.get_by_label("Pairing code").fill(code)
     phone.page.get_by_role("button", name="Pair", exact=True).tap()
     phone.does_say(f"Paired as {name}")
-    phone.does_say("Last try: all well")
+    phone.does_say("The cups of the shop are here.")
     phone.page.get_by_role("link", name="Next cups").tap()
     expect(phone.page.locator(".card").first).to_be_visible()
     return phone

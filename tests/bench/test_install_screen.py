@@ -1,10 +1,18 @@
 """Tabs, windows and the installed app: where the app only looks, warns, or stops; and why."""
 
+import ssl
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, Playwright, expect
 
+from companion.lan import leaf
+from companion.lan.authority import established
 from tests.bench.conftest import MakePhone
 from tests.bench.phone import Phone
 from tests.bench.shop import (
@@ -266,6 +274,8 @@ def test_what_is_said_to_a_phone_follows_the_rules(
 
 
 DAY_MS = 24 * 3600 * 1000
+#: A leaf lives 397 days.
+LEAF_AGO = timedelta(days=400)
 
 
 def move_clock(phone: Phone, ms: int) -> None:
@@ -284,6 +294,37 @@ def move_clock(phone: Phone, ms: int) -> None:
     phone.page.reload()
 
 
+@contextmanager
+def over_an_ended_certificate(shop: LanServer, folder: Path) -> Iterator[list[str]]:
+    """The shop's address served with a leaf of its authority that ended days ago.
+
+    :return: the requests that came through all the same.
+    """
+    asked: list[str] = []
+
+    class Handler(BaseHTTPRequestHandler):
+        def parse_request(self) -> bool:
+            asked.append(str(self.raw_requestline))
+            return False
+
+    now = datetime.now(UTC)
+    ended = folder / "ended"
+    ended.mkdir()
+    signed = leaf.issue(established(shop.folder, shop.name, now), shop.name, now - LEAF_AGO)
+    leaf.write_pair(ended, signed)
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    context.load_cert_chain(ended / leaf.CERTIFICATE, ended / leaf.KEY)
+    served = ThreadingHTTPServer(("127.0.0.1", shop.port), Handler)
+    served.socket = context.wrap_socket(served.socket, server_side=True)
+    thread = threading.Thread(target=served.serve_forever, daemon=True)
+    thread.start()
+    try:
+        yield asked
+    finally:
+        served.shutdown()
+        served.server_close()
+
+
 def test_the_end_of_the_certificate_is_named_as_the_cause(
     own_shop: LanServer, make_phone: MakePhone, tmp_path: Path
 ) -> None:
@@ -292,10 +333,16 @@ def test_the_end_of_the_certificate_is_named_as_the_cause(
     phone.page.evaluate("navigator.serviceWorker.ready.then(() => undefined)")
     until = phone.fact("bundle")["certificate_until"]
     own_shop.kill()
-    move_clock(phone, 398 * DAY_MS)
-    words = "The certificate of the shop's server ended on "
-    phone.does_say(words)
-    phone.does_say("rows are sent when the office has renewed it")
+    with over_an_ended_certificate(own_shop, tmp_path) as asked:
+        move_clock(phone, 398 * DAY_MS)
+        words = "The certificate of the shop's server ended on "
+        phone.does_say(words)
+        phone.does_say("rows are sent when the office has renewed it")
+        weighs_on(phone, words, until)
+        assert asked == []
+
+
+def weighs_on(phone: Phone, words: str, until: str) -> None:
     # Weighing goes on; of a lot that is out of date by then it speaks as ever.
     phone.take("ply 1")
     phone.say_who()

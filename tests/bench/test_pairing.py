@@ -59,7 +59,7 @@ def test_it_is_paired_by_its_own_scanner(phone: Phone, own_shop: LanServer, feed
     phone.page.get_by_role("link", name="Pair with the shop").tap()
     phone.page.get_by_role("link", name="Scan the pairing code").tap()
     phone.does_say("Paired as Bench 1")
-    phone.does_say("Last try: all well")
+    phone.does_say("The cups of the shop are here.")
     assert phone.page.locator("video").count() == 0
     # No address ever carried the code, and the camera's screen is not gone back to.
     assert any(url.endswith("/api/v1/pair") for url in asked)
@@ -280,7 +280,7 @@ def test_a_wiped_store_is_said_loudly_until_somebody_has_read_it(
     phone.page.get_by_label("Pairing code").fill(code)
     phone.page.get_by_role("button", name="Pair", exact=True).tap()
     stop = phone.page.locator("dialog.notice-stop[open]")
-    expect(stop).to_contain_text("The old log is not on this phone")
+    expect(stop).to_contain_text("The old log is not here")
     expect(stop).to_contain_text("Rows after 2 of the old log may be missing.")
     expect(stop).to_contain_text("import the file in the office")
     # Nobody has tapped it: it is there again.

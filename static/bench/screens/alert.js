@@ -50,7 +50,10 @@ function alertWords(name, { ended, since, total, paired }) {
       ? t('The shop does not know this phone any more. Rows stay on this phone: pair again.')
       : t('This phone is not paired with the shop. Rows stay on this phone until it is.'),
     certificate_ended: t("The certificate of the shop's server ended on %(date)s. Weighing goes on; rows are sent when the office has renewed it.", { date: ended }),
-    unsent: `${tn('%(num)s row is on this phone only.', '%(num)s rows are on this phone only.', total)} ${t('The oldest is of %(date)s. Send them, or share the log.', { date: since })}`,
+    unsent: [
+      tn('%(num)s row is on this phone only.', '%(num)s rows are on this phone only.', total),
+      t('The oldest is of %(date)s. Send them, or share the log.', { date: since }),
+    ].join(' '),
     looking: t('Here you can only look. To weigh, install the app.'),
     never_paired: t('This phone is not paired with the shop yet.'),
   };

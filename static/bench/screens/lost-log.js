@@ -12,9 +12,9 @@ export async function sayLostLog() {
   await ask({
     kind: 'stop',
     shape: stopShape(),
-    title: t('The old log is not on this phone'),
+    title: t('The old log is not here'),
     lines: [
-      t('The store of this phone is new, or the old one was lost: “%(name)s” begins a new log.', { name: lost.name }),
+      t('The store of this phone is new, or the old one was lost. A new log takes the place of “%(name)s”.', { name: lost.name || lost.log_id.slice(0, 8) }),
       lost.have_upto > 0
         ? t('Rows after %(number)s of the old log may be missing.', { number: figure(String(lost.have_upto)) })
         : t('No row of the old log has reached the shop: all of them may be missing.'),

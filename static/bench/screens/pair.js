@@ -86,7 +86,7 @@ async function pairedScreen(name) {
   );
   const told = sayLostLog();
   const problem = await sync(appVersion, true);
-  if (stillHere()) line.textContent = t('Last try: %(outcome)s', { outcome: turnWords(problem) });
+  if (stillHere()) line.textContent = problem ? t('Last try: %(outcome)s', { outcome: turnWords(problem) }) : t('The cups of the shop are here.');
   await told;
 }
 

@@ -1,0 +1,94 @@
+"""A job as a file: JSON or TOML in, what is to be made out. Every refusal names its field."""
+
+import json
+import tomllib
+from collections.abc import Callable, Mapping
+from dataclasses import MISSING, Field, fields
+from typing import Any
+
+from ..errors import OutOfRange
+from ..trade.job_order import CoatOrder, JobOrder, PlyOrder
+
+MOST_BYTES = 1024 * 1024
+_LONGEST_TEXT = 80
+#: Fields that are whole numbers; every other figure may have decimals.
+_WHOLE = frozenset({"layers", "cups"})
+_TEXTS = frozenset({"job", "part", "serial", "cloth", "system"})
+
+
+def read_job(content: bytes, *, is_toml: bool = False) -> JobOrder:
+    """Read a job.
+
+    :param content: the file, UTF-8.
+    :raises OutOfRange: not such a file, a field nobody knows, one missing, or one that is not the
+        kind of value it should be. Whether the job can be made, the plan says.
+    """
+    if len(content) > MOST_BYTES:
+        raise OutOfRange("file", f"{len(content)} bytes", f"at most {MOST_BYTES} bytes")
+    body = _table("file", _parsed(content, is_toml))
+    values = _values(body, JobOrder, "")
+    plies = body.get("plies")
+    if not isinstance(plies, list):
+        raise OutOfRange("plies", _shown(plies), "a list of plies")
+    values["plies"] = tuple(
+        PlyOrder(**_values(_table(f"plies[{n}]", ply), PlyOrder, f"plies[{n}]."))
+        for n, ply in enumerate(plies)
+    )
+    coat = body.get("surface_coat")
+    if coat is not None:
+        table = _table("surface_coat", coat)
+        values["surface_coat"] = CoatOrder(**_values(table, CoatOrder, "surface_coat."))
+    return JobOrder(**values)
+
+
+def _parsed(content: bytes, is_toml: bool) -> object:
+    kind = "TOML" if is_toml else "JSON"
+    read: Callable[[str], object] = tomllib.loads if is_toml else json.loads
+    try:
+        return read(content.decode("utf-8"))
+    except (ValueError, RecursionError) as error:
+        raise OutOfRange("file", str(error)[:_LONGEST_TEXT], f"{kind}, UTF-8") from error
+
+
+def _table(field: str, value: object) -> Mapping[str, Any]:
+    if isinstance(value, dict):
+        return value
+    raise OutOfRange(field, _shown(value), "fields with names")
+
+
+def _values(body: Mapping[str, Any], kind: type, before: str) -> dict[str, Any]:
+    """Plain fields of one table, checked; tables within it are read by themselves."""
+    known = {one.name: one for one in fields(kind)}
+    for name in body:
+        if name not in known:
+            raise OutOfRange(f"{before}{name}", _shown(body[name]), ", ".join(known))
+    for name, one in known.items():
+        if name not in body and _is_needed(one):
+            raise OutOfRange(f"{before}{name}", "missing", "a value: this field is needed")
+    nested = {"plies", "surface_coat"}
+    return {
+        name: _value(f"{before}{name}", name, body[name])
+        for name in known
+        if name in body and name not in nested and body[name] is not None
+    }
+
+
+def _is_needed(one: Field[Any]) -> bool:
+    return one.default is MISSING
+
+
+def _value(field: str, name: str, value: object) -> object:
+    if name in _TEXTS:
+        if isinstance(value, str) and len(value) <= _LONGEST_TEXT and value.isprintable():
+            return value
+        raise OutOfRange(field, _shown(value), f"text, at most {_LONGEST_TEXT} characters")
+    # A truth value counts as a number in Python, and as none in a file.
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    if not is_number or (name in _WHOLE and not isinstance(value, int)):
+        raise OutOfRange(field, _shown(value), "a whole number" if name in _WHOLE else "a number")
+    return value
+
+
+def _shown(value: object) -> str:
+    text = "nothing" if value is None else str(value)
+    return text if len(text) <= _LONGEST_TEXT else f"{text[:_LONGEST_TEXT]}…"
