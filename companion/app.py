@@ -20,11 +20,15 @@ from .web import (
     sync,
     trust,
 )
+from .web.intake import Intake, Sizes
+from .web.office.exchange import MAX_FILE_BYTES
 from .web.state import State
 from .web.trust import Trust
 
-#: Largest body any route takes; the log route allows less.
+#: Largest body any route takes but the import of a file; the log route allows less.
 MAX_BODY_BYTES = 1024 * 1024
+#: Requests worked on at a time. One process writes; the others of its threads read meanwhile.
+THREADS = 4
 
 
 def create_app(config: Config | None = None) -> Flask:
@@ -50,6 +54,12 @@ def create_app(config: Config | None = None) -> Flask:
     for room in (bench, office, sync, doors):
         app.register_blueprint(room.blueprint)
     return app
+
+
+def create_intake() -> Intake:
+    """The application as this program serves it, where no proxy takes the bodies in."""
+    sizes = Sizes(MAX_BODY_BYTES, {"/import": MAX_FILE_BYTES})
+    return Intake(create_app(), sizes, THREADS)
 
 
 def open_store(config: Config) -> Store:

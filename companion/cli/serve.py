@@ -21,8 +21,6 @@ DEFAULT_PORT = 8035
 #: The demo has a port of its own, for a browser keeps what a phone weighed by address: invented
 #: cups and real ones must never lie in the same log.
 DEMO_PORT = 8036
-#: One process writes; threads let a slow phone wait without holding up another.
-THREADS = 4
 
 
 def add_commands(commands: Any) -> None:
@@ -73,7 +71,7 @@ def _require_own_records(config: Config) -> None:
 
 def _on_the_network(config: Config, options: argparse.Namespace) -> int:
     wish = serving.Wish(options.name, options.port, options.change_address, options.json)
-    return serving.serve(config, wish, threads=THREADS)
+    return serving.serve(config, wish)
 
 
 def _here(config: Config, options: argparse.Namespace) -> int:
@@ -90,13 +88,13 @@ def _here(config: Config, options: argparse.Namespace) -> int:
             flush=True,
         )
     Granian(
-        "companion.app:create_app",
+        "companion.app:create_intake",
         factory=True,
         address="127.0.0.1",
         port=port,
-        interface=Interfaces.WSGI,
+        interface=Interfaces.ASGINL,
         workers=1,
-        blocking_threads=THREADS,
+        websockets=False,
         log_enabled=True,
         log_level=LogLevels.warning,
     ).serve()

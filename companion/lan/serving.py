@@ -58,10 +58,9 @@ class Wish:
     as_json: bool = False
 
 
-def serve(config: Config, wish: Wish, *, threads: int) -> int:
+def serve(config: Config, wish: Wish) -> int:
     """Serve until told to stop.
 
-    :param threads: of the application.
     :return: 0 when it was told to stop, 1 when the application ended by itself.
     :raises OSError: a port is taken.
     :raises CompanionError: the address is refused, or the certificates are not usable.
@@ -88,7 +87,7 @@ def serve(config: Config, wish: Wish, *, threads: int) -> int:
         )
         running.enter_context(closing(TrustServer(trust, EVERY_NETWORK, address.trust_port)))
         _tell_worker(config, address, folder / leaf.CERTIFICATE)
-        server = _server(folder, address.port, threads)
+        server = _server(folder, address.port)
         # SIGHUP, too, looks at the certificate before the next worker reads it.
         server.on_reload(renewal.renew)
         renewal.watch(server.signal_handler_reload)
@@ -139,16 +138,16 @@ def _tell_worker(config: Config, address: Address, certificate: Path) -> None:
     os.environ["COMPANION_CERTIFICATE"] = str(certificate.absolute())
 
 
-def _server(folder: Path, port: int, threads: int) -> AbstractServer[Any]:
+def _server(folder: Path, port: int) -> AbstractServer[Any]:
     multiprocessing.set_start_method("spawn", force=True)
     return Granian(
-        "companion.lan.worker:create_app",
+        "companion.lan.worker:create_intake",
         factory=True,
         address=EVERY_NETWORK,
         port=port,
-        interface=Interfaces.WSGI,
+        interface=Interfaces.ASGINL,
         workers=1,
-        blocking_threads=threads,
+        websockets=False,
         respawn_interval=SIDE_BY_SIDE_S,
         workers_kill_timeout=LAST_ANSWERS_S,
         ssl_cert=folder / leaf.CERTIFICATE,

@@ -5,18 +5,17 @@ import os
 import signal
 import threading
 
-from flask import Flask
+from ..app import create_intake as of_the_application
+from ..web.intake import Intake
 
-from .. import app
 
-
-def create_app() -> Flask:
+def create_intake() -> Intake:
     """The application; the process ends by itself when its parent was killed.
 
     A worker left alone would hold the port and the records with nobody to renew its certificate.
     """
     threading.Thread(target=_end_with_parent, name="parent", daemon=True).start()
-    return app.create_app()
+    return of_the_application()
 
 
 def _end_with_parent() -> None:

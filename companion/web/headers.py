@@ -5,14 +5,20 @@ reach a local server). Requests that change something must come from a page of t
 browsers say so in Sec-Fetch-Site or Origin, and a request without either is refused.
 """
 
+import re
+
 from flask import Flask, Response, request
+from werkzeug.exceptions import RequestEntityTooLarge
 
 from ..config import LOOPBACK_ADDRESSES
+from .intake import LARGE, LATE, TROUBLE
 from .problems import problem
 from .state import state
 
 #: Marks of a proxy: what stands behind one is not on this machine.
 _PASSED_ON = ("Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Real-IP", "Via")
+#: One host; two Host headers arrive with a comma between.
+_HOST = re.compile(r"(?P<name>\[[0-9a-f:.]+\]|[^:,\[\]]*)(:[0-9]{1,5})?\Z")
 _SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
 _POLICY = {
@@ -47,6 +53,7 @@ def guard(app: Flask) -> None:
     """Check every request before anything else sees it, and dress every answer."""
     app.before_request(_refuse_foreign_host)
     app.before_request(_refuse_foreign_asker)
+    app.before_request(_refuse_unsure_body)
     app.before_request(_refuse_foreign_origin)
     app.after_request(_dress)
 
@@ -54,16 +61,10 @@ def guard(app: Flask) -> None:
 def _refuse_foreign_host() -> Response | None:
     config, host = state().config, request.headers.get("Host", "")
     # The address of a shop counts with its port; on this machine any port may be served.
-    named = host.lower() if config.address else _without_port(host.lower())
-    if named in config.hosts:
+    found = _HOST.match(host.lower())
+    if found and (host.lower() if config.address else found["name"]) in config.hosts:
         return None
     return problem(400, "host", "Host", host, ", ".join(config.hosts))
-
-
-def _without_port(host: str) -> str:
-    if host.startswith("[") and "]" in host:
-        return host[: host.index("]") + 1]
-    return host.partition(":")[0]
 
 
 def _refuse_foreign_asker() -> Response | None:
@@ -76,6 +77,27 @@ def _refuse_foreign_asker() -> Response | None:
         return None
     shown = passed_on[0] if passed_on else asker
     return problem(403, "this_machine_only", "asker", shown, "COMPANION_ADDRESS, behind TLS")
+
+
+def _refuse_unsure_body() -> Response | None:
+    """A body must have one length, come in time and whole, and need no unpacking.
+
+    :raises RequestEntityTooLarge: more than any route takes.
+    """
+    headers = request.headers
+    if "Transfer-Encoding" in headers and "Content-Length" in headers:
+        return problem(
+            400, "two_lengths", "Content-Length", headers["Content-Length"], "one length"
+        )
+    if headers.get("Content-Encoding", "identity") != "identity":
+        shown = headers["Content-Encoding"]
+        return problem(415, "content_encoding", "Content-Encoding", shown, "no encoding")
+    trouble = request.environ.get(TROUBLE)
+    if trouble == LARGE:
+        raise RequestEntityTooLarge
+    if trouble == LATE:
+        return problem(408, "too_slow", "body", "", "the whole body within its time")
+    return problem(400, "cut_off", "body", "", "the whole body") if trouble else None
 
 
 def _refuse_foreign_origin() -> Response | None:

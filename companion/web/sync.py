@@ -122,8 +122,6 @@ def _whole_body() -> bytes:
         raise TooLarge("too_large", f"{request.content_length} bytes", f"at most {MAX_BYTES} bytes")
     if request.mimetype != "text/csv":
         raise Malformed("content_type", f"Content-Type {request.mimetype!r}", "text/csv")
-    if request.headers.get("Content-Encoding"):
-        raise Malformed("content_encoding", "Content-Encoding", "no encoding")
     body = request.get_data(cache=False)
     if not matches(request.headers.get("Content-Digest", ""), body):
         raise Malformed("digest", "Content-Digest", "sha-256 of the body as RFC 9530 writes it")

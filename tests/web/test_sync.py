@@ -116,7 +116,7 @@ BROKEN = {
     "count in words": ({"rows": "three"}, 400, "row_count"),
     "json": ({"Content_Type": "application/json"}, 400, "content_type"),
     "no type": ({"Content_Type": ""}, 400, "content_type"),
-    "compressed": ({"Content_Encoding": "gzip"}, 400, "content_encoding"),
+    "compressed": ({"Content_Encoding": "gzip"}, 415, "content_encoding"),
 }
 
 
