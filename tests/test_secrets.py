@@ -35,8 +35,7 @@ def test_no_secret_is_in_the_tree() -> None:
     "text",
     # Put together here, or the search would find this very file.
     [
-        b"-----BEGIN PRIVATE " + b"KEY-----
-" + b"MIGHAgEAMBMGByqGSM49",
+        b"-----BEGIN PRIVATE " + b"KEY-----\n" + b"MIGHAgEAMBMGByqGSM49",
         b"token = '" + b"0123456789abcdef" * 2 + b"'",
     ],
 )
