@@ -21,7 +21,7 @@ from .web import (
     trust,
 )
 from .web.intake import Intake, Sizes
-from .web.office.exchange import MAX_FILE_BYTES
+from .web.limits import MAX_FILE_BYTES
 from .web.state import State
 from .web.trust import Trust
 

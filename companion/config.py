@@ -1,6 +1,7 @@
 """Where things are and how this program was started. Read once, passed on."""
 
 import os
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,6 +18,8 @@ LOOPBACK_ADDRESSES = ("127.0.0.1", "::1")
 _MOST_HOPS = 9
 #: Longest name with port: every label carries it in its pattern.
 _LONGEST_HOST = 50
+#: As browsers send it: letters beyond ASCII are written in their ASCII form (xn--...).
+_NAME = re.compile(r"[a-z0-9]([a-z0-9.-]*[a-z0-9])?\Z")
 
 
 def folder(name: str) -> Path:
@@ -110,7 +113,8 @@ def origin(text: str) -> str:
     except ValueError:
         parts, port = urlsplit(""), None
     extra = parts.path.strip("/") or parts.query or parts.fragment or parts.username
-    if parts.scheme != "https" or not parts.hostname or extra or len(parts.netloc) > _LONGEST_HOST:
+    is_named = _NAME.match(parts.hostname or "") and len(parts.netloc) <= _LONGEST_HOST
+    if parts.scheme != "https" or not is_named or extra:
         allowed = f"https://NAME or https://NAME:PORT, at most {_LONGEST_HOST} characters of name"
         raise OutOfRange("COMPANION_ADDRESS", text, allowed)
     return f"https://{parts.hostname}" + (f":{port}" if port not in (None, 443) else "")

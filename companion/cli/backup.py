@@ -46,8 +46,8 @@ def run_backup(options: argparse.Namespace) -> int:
     config, store = open_records(options)
     folder = options.to or files.private_folder(config.data_dir / "backups")
     made = back_up(store, folder, datetime.now(UTC))
+    removed = keep_newest(store, made, options.keep) if options.keep else []
     store.close()
-    removed = keep_newest(folder, options.keep) if options.keep else []
     if options.json:
         print(json.dumps(_as_json(made, removed)))
     else:
@@ -96,6 +96,8 @@ def _restored_as_json(done: Restored) -> dict[str, Any]:
         "codes_taken_over": done.kept.codes,
         "access_taken_over": done.kept.access,
         "old_records_sound": done.kept.sound,
+        "rows_not_in_backup": len(done.left_behind),
+        "rows_not_in_backup_file": str(done.left_behind_in) if done.left_behind_in else None,
     }
 
 
@@ -104,6 +106,12 @@ def _restored_in_words(done: Restored) -> list[str]:
     if done.kept_aside:
         said.append(f"The records before are kept as {done.kept_aside}.")
         said += _taken_over_in_words(done)
+    if done.left_behind_in:
+        said += [
+            f"Rows they hold and the backup lacks: {len(done.left_behind)}, in",
+            f"{done.left_behind_in}. Phones send theirs again by themselves; nobody sends those of",
+            "a phone that was cut off or of a file. companion import adds them, twice is harmless.",
+        ]
     return [
         *said,
         "Start the server. Each phone sends by itself what the backup lacks, and takes new codes.",

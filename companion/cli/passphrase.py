@@ -7,10 +7,12 @@ import sys
 from datetime import UTC, datetime
 from typing import Any
 
+from ..app import open_store
+from ..config import Config, default_data_dir
 from ..errors import OutOfRange
 from ..records import one_time, passphrase
 from ..trade.times import format_utc
-from .records import command, open_records
+from .records import command
 
 
 def add_commands(commands: Any) -> None:
@@ -26,7 +28,9 @@ def add_commands(commands: Any) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Set the passphrase, or make a code for it; a new one ends every session."""
-    _, store = open_records(options)
+    # The first act of a shop, perhaps: records are made where there are none yet.
+    config = Config(options.data or default_data_dir(options.demo), options.demo)
+    store = open_store(config)
     now_utc = format_utc(datetime.now(UTC))
     if options.code:
         code = one_time.make_console_code(store, now_utc)
@@ -44,8 +48,12 @@ def _typed(options: argparse.Namespace) -> str:
     """
     if options.stdin:
         return sys.stdin.readline().rstrip("\r\n")
-    first = getpass.getpass("New passphrase: ")
-    if getpass.getpass("The same once more: ") != first:
+    try:
+        first = getpass.getpass("New passphrase: ")
+        second = getpass.getpass("The same once more: ")
+    except EOFError as error:
+        raise OutOfRange("passphrase", "nothing", "two lines, or one with --stdin") from error
+    if second != first:
         raise OutOfRange("passphrase", "two that differ", "the same twice")
     return first
 

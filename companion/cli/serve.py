@@ -78,6 +78,7 @@ def _here(config: Config, options: argparse.Namespace) -> int:
     os.environ["COMPANION_DATA"] = str(config.data_dir.absolute())
     os.environ["COMPANION_DEMO"] = "1" if config.demo else "0"
     port = options.port or (DEMO_PORT if config.demo else DEFAULT_PORT)
+    serving.require_free(port, "127.0.0.1")
     address = f"http://127.0.0.1:{port}"
     if options.json:
         facts = {"address": address, "data": str(config.data_dir.absolute()), "demo": config.demo}
@@ -88,7 +89,7 @@ def _here(config: Config, options: argparse.Namespace) -> int:
             flush=True,
         )
     Granian(
-        "companion.app:create_intake",
+        "companion.lan.worker:create_intake",
         factory=True,
         address="127.0.0.1",
         port=port,

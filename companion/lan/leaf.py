@@ -100,13 +100,19 @@ def is_due(folder: Path, authority: Authority, name: str, now: datetime) -> bool
 
     Not where the authority itself ends by then, for a new one would end no later.
     """
-    found, key = certificates.read(folder / CERTIFICATE), read_key(folder / KEY)
-    if found is None or key is None or not _fits(found, key, authority, name):
+    found = certificates.read(folder / CERTIFICATE)
+    if found is None or not fits_its_key(folder, authority, name):
         return True
     ends = found.not_valid_after_utc
     if ends >= authority.certificate.not_valid_after_utc:
         return False
     return ends - now < RENEWED_BEFORE_END
+
+
+def fits_its_key(folder: Path, authority: Authority, name: str) -> bool:
+    """Whether there is a leaf of this authority for this name, with its key."""
+    found, key = certificates.read(folder / CERTIFICATE), read_key(folder / KEY)
+    return found is not None and key is not None and _fits(found, key, authority, name)
 
 
 def _fits(

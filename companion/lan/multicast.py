@@ -99,9 +99,10 @@ class Announcer:
         while not self._stopped.wait(CHECK_EVERY_S):
             try:
                 self.refresh()
-            except Taken as error:
-                # The network that came has the name already; the others are served on.
-                self._warn(str(error))
+            except Exception as error:
+                # A network may have the name already, or go while it is looked at. Whatever it
+                # was, the others are served on, and the next look finds what has changed.
+                self._warn(str(error) or repr(error))
 
     def _warn(self, text: str) -> None:
         """Say it once, not at every check."""
@@ -116,13 +117,19 @@ class Announcer:
             # Perhaps the network went while it was being joined; the next check tries again.
             self._warn(f"{self._name} is not answered on {address}: {error}")
             return
+        try:
+            self._announce(responder, address, own)
+        except BaseException:
+            responder.close()
+            raise
+        self._responders[address] = responder
+
+    def _announce(self, responder: Zeroconf, address: str, own: frozenset[str]) -> None:
         _listen_to_own_network(responder)
         if others := _who_answers(responder, self._name) - own:
-            responder.close()
             raise Taken("--name", self._name, f"{', '.join(sorted(others))} on this network")
         # Another network of this machine may reach the same wire: the same name is no clash.
         responder.register_service(self._info(address), cooperating_responders=True)
-        self._responders[address] = responder
 
     def _leave(self, address: str) -> None:
         self._responders.pop(address).close()

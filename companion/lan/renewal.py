@@ -9,7 +9,7 @@ from pathlib import Path
 from ..certificate import certificate_until
 from ..errors import CompanionError
 from .authority import Authority
-from .leaf import CERTIFICATE, renew_if_due
+from .leaf import CERTIFICATE, fits_its_key, renew_if_due
 
 LOOK_EVERY_S = 3600.0
 
@@ -62,9 +62,9 @@ class Renewal:
                 return renew_if_due(self._folder, self._authority, self._name, self._clock())
         except (CompanionError, OSError) as error:
             until = certificate_until(self._folder / CERTIFICATE)
+            end = f"it ends on {until:%Y-%m-%d}" if until else "there is none to serve"
             print(
-                f"companion serve: the certificate cannot be renewed ({error}); "
-                f"it ends on {until:%Y-%m-%d}",
+                f"companion serve: the certificate cannot be renewed ({error}); {end}",
                 file=sys.stderr,
                 flush=True,
             )
@@ -85,4 +85,5 @@ class Renewal:
 
     def _can_still_be_served(self) -> bool:
         until = certificate_until(self._folder / CERTIFICATE)
-        return until is not None and until > self._clock()
+        fits = fits_its_key(self._folder, self._authority, self._name)
+        return fits and until is not None and until > self._clock()

@@ -75,7 +75,7 @@ def serve(config: Config, wish: Wish) -> int:
         change=wish.change_address,
     )
     for port in (address.port, address.trust_port):
-        _require_free(port)
+        require_free(port)
     with ExitStack() as running:
         networks = running.enter_context(_answering(address))
         addresses.keep(folder, address, now_utc())
@@ -101,7 +101,7 @@ def _end_in_order() -> None:
         signal.signal(number, lambda *_: sys.exit(0))
 
 
-def _require_free(port: int) -> None:
+def require_free(port: int, address: str = EVERY_NETWORK) -> None:
     """Refuse a port somebody listens on; the server itself would share it without a word.
 
     :raises OSError: it is taken, or this user may not have it.
@@ -111,7 +111,7 @@ def _require_free(port: int) -> None:
             # Connections of the last run that linger are no hindrance.
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            probe.bind((EVERY_NETWORK, port))
+            probe.bind((address, port))
         except PermissionError as error:
             raise OSError(f"port {port} needs rights that this user does not have") from error
         except OSError as error:

@@ -12,7 +12,7 @@ from ..web.intake import Intake
 def create_intake() -> Intake:
     """The application; the process ends by itself when its parent was killed.
 
-    A worker left alone would hold the port and the records with nobody to renew its certificate.
+    A worker left alone would hold the port and the records, and nobody would know how to stop it.
     """
     threading.Thread(target=_end_with_parent, name="parent", daemon=True).start()
     return of_the_application()

@@ -151,14 +151,23 @@ def _remove_left_over(folder: Path) -> None:
                 files.discard(side)
 
 
-def keep_newest(folder: Path, count: int) -> list[Path]:
-    """Remove all but the newest backups from a folder; files of other names are left alone.
+def keep_newest(store: Store, made: Backup, count: int) -> list[Path]:
+    """Remove all but the newest backups of these records from the folder of one.
 
+    Files of other records, which may lie in the same folder, and files of other names are left
+    alone.
+
+    :param made: the one just made; it stays, whatever a clock that was behind has called it.
     :param count: how many stay, at least 1.
     :return: the files that were removed.
     """
-    found = [file for file in folder.iterdir() if _NAME.match(file.name) and file.is_file()]
-    removed = sorted(found, key=lambda file: file.name, reverse=True)[count:]
+    query = select(backups.c.file).order_by(backups.c.made_at.desc())
+    with store.read() as connection:
+        known = [Path(file) for file in connection.scalars(query)]
+    first = Path(made.file)
+    here = first.parent.resolve()
+    ours = [first, *(file for file in known if file != first and file.parent.resolve() == here)]
+    removed = [file for file in ours if _NAME.match(file.name) and file.is_file()][count:]
     for file in removed:
         file.unlink()
     return removed

@@ -1,6 +1,7 @@
 """Files of records as the operating system sees them: their owner's alone, and really on disk."""
 
 import contextlib
+import errno
 import hashlib
 import os
 import shutil
@@ -67,6 +68,10 @@ def sync_folder(folder: Path) -> None:
     number = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(number)
+    except OSError as error:
+        # Some shares of a network know no such thing, either.
+        if error.errno not in (errno.EINVAL, errno.ENOTSUP):
+            raise
     finally:
         os.close(number)
 

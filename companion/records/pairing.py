@@ -27,6 +27,8 @@ class PairedPhone:
 
     log_id: str
     name: str
+    token_sha256: str
+    next_token_sha256: str
     token_made_at: str
     paired_at: str
     last_seen_at: str
@@ -169,16 +171,24 @@ def _note_use(store: Store, log_id: str, new_sha256: str, now_utc: str) -> None:
 
 
 def next_token(store: Store, phone: PairedPhone, now_utc: str) -> str:
-    """A new token for a phone whose token is old; empty while it is not."""
+    """A new token for a phone whose token is old; empty while it is not.
+
+    Of two requests that overlap, only one is given a token: the other would make it void.
+
+    :param phone: as it was when it asked.
+    """
     if parse_utc(phone.token_made_at) + TOKEN_LIFE > parse_utc(now_utc):
         return ""
     token = new_token()
     with store.write() as connection:
-        here = paired_phones.c.log_id == phone.log_id
-        connection.execute(
-            update(paired_phones).where(here).values(next_token_sha256=sha256(token))
+        as_it_asked = (
+            (paired_phones.c.log_id == phone.log_id)
+            & (paired_phones.c.token_sha256 == phone.token_sha256)
+            & (paired_phones.c.next_token_sha256 == phone.next_token_sha256)
         )
-    return token
+        change = update(paired_phones).where(as_it_asked)
+        given = connection.execute(change.values(next_token_sha256=sha256(token)))
+    return token if given.rowcount else ""
 
 
 def revoke(store: Store, log_id: str, now_utc: str) -> None:

@@ -55,11 +55,11 @@ def fits(store: Store, typed: str) -> bool:
     """Whether this is the passphrase."""
     with store.read() as connection:
         kept = _newest(connection)
-    if kept is None or len(typed) > LONGEST:
+    if kept is None or len(_plain(typed)) > LONGEST:
         return False
     try:
         return _hasher.verify(kept, _plain(typed))
-    except VerifyMismatchError:
+    except (VerifyMismatchError, UnicodeEncodeError):
         return False
 
 
@@ -74,7 +74,10 @@ def _hashed(typed: str) -> str:
         length = f"{len(_plain(typed))} characters"
         allowed = f"{SHORTEST} to {LONGEST} characters, better {ADVISED} or more"
         raise OutOfRange("passphrase", length, allowed)
-    return _hasher.hash(_plain(typed))
+    try:
+        return _hasher.hash(_plain(typed))
+    except UnicodeEncodeError as error:
+        raise OutOfRange("passphrase", "no text", "text, UTF-8") from error
 
 
 def _plain(typed: str) -> str:

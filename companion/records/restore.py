@@ -9,7 +9,7 @@ import os
 import sqlite3
 import uuid
 from contextlib import closing
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -17,10 +17,12 @@ from sqlalchemy import select, update
 from sqlalchemy.exc import DatabaseError
 
 from ..errors import OutOfRange
+from ..trade.rows import Row
 from ..trade.times import format_utc
 from . import files
 from .backup import stamp
 from .contents import counts
+from .left_behind import hand_out, left_behind
 from .merging import Kept, Previous, add_previous, read_previous
 from .schema import server
 from .store import Store, integrity_problems, known_revisions, revision, sqlite_url
@@ -37,6 +39,8 @@ class Restored:
 
     :ivar kept_aside: the records that stood there before, under their new name; None if none did.
     :ivar kept: what was taken over from them.
+    :ivar left_behind: rows they hold and the backup lacks; where there are any, in a log of
+        their own.
     """
 
     server_id: str
@@ -45,6 +49,8 @@ class Restored:
     rows: int
     kept_aside: Path | None
     kept: Kept
+    left_behind: tuple[Row, ...] = ()
+    left_behind_in: Path | None = None
 
 
 def restore(
@@ -65,9 +71,10 @@ def restore(
             previous = read_previous(database, old)
             _check_identity(backup, store, previous, demo=demo, other_server=other_server)
             done = _made_ready(store, previous, format_utc(moment))
+            done = replace(done, left_behind=tuple(left_behind(old, store)))
         finally:
             store.close()
-        return _swapped(database, side, moment, done)
+        return _handed_out(database, moment, _swapped(database, side, moment, done))
     finally:
         files.discard(side)
         files.discard(old)
@@ -149,9 +156,15 @@ def _swapped(database: Path, side: Path, moment: datetime, done: Restored) -> Re
     _move_aside(database, aside, there)
     os.replace(side, database)
     files.sync_folder(database.parent)
-    return Restored(
-        done.server_id, done.epoch, done.demo, done.rows, aside if there else None, done.kept
-    )
+    return replace(done, kept_aside=aside if there else None)
+
+
+def _handed_out(database: Path, moment: datetime, done: Restored) -> Restored:
+    if not done.left_behind:
+        return done
+    file = database.with_name(f"companion-not-in-backup-{stamp(moment)}.csv")
+    hand_out(list(done.left_behind), file)
+    return replace(done, left_behind_in=file)
 
 
 def _move_aside(database: Path, aside: Path, there: bool) -> None:

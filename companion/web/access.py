@@ -13,7 +13,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from ..records import pairing, passphrase, sessions
 from ..records.pairing import PairedPhone
 from ..records.sessions import Session
-from .limits import PHONE_REQUESTS, Limits, later
+from .limits import MAX_FILE_BYTES, PHONE_REQUESTS, Limits, later
 from .problems import problem
 from .state import now_utc, state
 
@@ -63,8 +63,12 @@ def is_open() -> bool:
 
 
 def cookie_name() -> str:
-    """Name of the session cookie; the prefix makes a browser keep it to this very host."""
-    return "__Host-companion" if request.is_secure else "companion_session"
+    """Name of the session cookie; the prefix makes a browser keep it to this very host.
+
+    Cookies know no ports: with the server in its name, a demo beside a shop throws nobody out.
+    """
+    server = state().identity.server_id[:8]
+    return f"__Host-companion-{server}" if request.is_secure else f"companion-{server}"
 
 
 def session() -> Session | None:
@@ -108,6 +112,9 @@ def _office_or_door() -> AnyResponse | None:
         if request.method in _SAFE_METHODS:
             return redirect(url_for("office.access.login_form", then=request.full_path.rstrip("?")))
         return problem(401, "not_logged_in")
+    if request.endpoint == "office.exchange.import_log":
+        # The mark of the form stands in the same body as the file.
+        request.max_content_length = MAX_FILE_BYTES
     if request.method in _SAFE_METHODS or hmac.compare_digest(
         request.form.get("csrf", "").encode(), csrf().encode()
     ):

@@ -55,13 +55,16 @@ def _asked() -> dict[str, str]:
 
     :raises Malformed: not JSON, or a field is missing or no text.
     """
-    body: Any = request.get_json(silent=True)
+    try:
+        body: Any = request.get_json(silent=True)
+    except RecursionError:
+        body = None
     if not isinstance(body, dict):
         raise Malformed("not_json", "body", "a JSON object")
     asked = {name: body.get(name, "") for name in ("code", "log_id", "server_id")}
     for name, value in asked.items():
-        if not isinstance(value, str):
-            raise Malformed("not_text", name, "text")
+        if not isinstance(value, str) or not value.isascii():
+            raise Malformed("not_text", name, "text of plain letters, digits and signs")
     if not is_log_id(asked["log_id"]) or asked["log_id"] == state().identity.log_id:
         raise Malformed("log_id", "log_id", "a lower-case UUID, the log of a phone")
     return asked

@@ -19,6 +19,8 @@ from .state import state
 _PASSED_ON = ("Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Real-IP", "Via")
 #: One host; two Host headers arrive with a comma between.
 _HOST = re.compile(r"(?P<name>\[[0-9a-f:.]+\]|[^:,\[\]]*)(:[0-9]{1,5})?\Z")
+#: Of a Host that is refused, so much is repeated.
+_LONGEST_HOST = 120
 _SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
 _POLICY = {
@@ -64,7 +66,12 @@ def _refuse_foreign_host() -> Response | None:
     found = _HOST.match(host.lower())
     if found and (host.lower() if config.address else found["name"]) in config.hosts:
         return None
-    return problem(400, "host", "Host", host, ", ".join(config.hosts))
+    # In plain words: a page would need addresses of its own, which such a Host cannot give.
+    allowed = ", ".join(config.hosts)
+    if request.path.startswith("/api/"):
+        return problem(400, "host", "Host", host, allowed)
+    text = f"This address is not served here. Host: {host[:_LONGEST_HOST]!r}. Allowed: {allowed}.\n"
+    return Response(text, 400, content_type="text/plain; charset=utf-8")
 
 
 def _refuse_foreign_asker() -> Response | None:
@@ -73,6 +80,9 @@ def _refuse_foreign_asker() -> Response | None:
         return None if request.is_secure else problem(400, "not_tls", "scheme", "http", "https")
     passed_on = [name for name in _PASSED_ON if name in request.headers]
     asker = request.remote_addr or ""
+    # A proxy told nothing else asks in the old version, which no browser has spoken for decades.
+    if request.environ.get("SERVER_PROTOCOL") == "HTTP/1.0":
+        passed_on.append("HTTP/1.0")
     if asker in LOOPBACK_ADDRESSES and not passed_on:
         return None
     shown = passed_on[0] if passed_on else asker

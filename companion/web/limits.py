@@ -16,6 +16,9 @@ from limits.strategies import MovingWindowRateLimiter
 
 from .problems import problem
 
+#: A log file that a person brings: years of one phone.
+MAX_FILE_BYTES = 32 * 1024 * 1024
+
 PAIRING_TRIES = parse("5/minute")
 WRONG_PAIRINGS_OF_ALL = parse("30/hour")
 #: The longer windows are the back-off: who goes on guessing waits longer.

@@ -23,6 +23,7 @@ def answer(app: Flask) -> None:
     app.register_error_handler(CompanionError, _companion_error)
     app.register_error_handler(HTTPException, _http_error)
     app.register_error_handler(OperationalError, _storage_error)
+    app.register_error_handler(OverflowError, _too_large_a_number)
     app.register_error_handler(Exception, _unforeseen)
 
 
@@ -41,7 +42,7 @@ def problem(
         "allowed": allowed,
     }
     if request.path.startswith("/api/"):
-        response = make_response(json.dumps(body, ensure_ascii=False), status)
+        response = make_response(json.dumps(body), status)
         response.headers["Content-Type"] = "application/problem+json"
         return response
     return make_response(render_template("office/problem.html", problem=body), status)
@@ -72,6 +73,11 @@ def _storage_error(error: OperationalError) -> Response:
     response = problem(503, "records_not_writable")
     response.headers["Retry-After"] = "30"
     return response
+
+
+def _too_large_a_number(_error: OverflowError) -> Response:
+    """A number in an address that no record can have."""
+    return problem(404, "not_found", "path", request.path)
 
 
 def _unforeseen(error: Exception) -> Response:

@@ -74,7 +74,10 @@ def bundle() -> Response:
 @blueprint.post("/codes")
 def codes() -> Response:
     """Give a phone codes for cups it starts without a plan."""
-    asked = request.get_json(silent=True)
+    try:
+        asked = request.get_json(silent=True)
+    except RecursionError:
+        asked = None
     log_id = str(asked.get("log_id", "")) if isinstance(asked, dict) else ""
     _require_log_id(log_id)
     if not _is_own_log(log_id):

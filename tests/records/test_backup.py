@@ -1,5 +1,6 @@
 """Backups: made while others write, proven before they are called good."""
 
+import errno
 import os
 import sqlite3
 import stat
@@ -122,17 +123,42 @@ def test_a_full_disk_leaves_nothing_that_looks_good(store: Store, tmp_path: Path
 def test_only_older_files_of_our_own_names_are_removed(store: Store, tmp_path: Path) -> None:
     folder = tmp_path / "to"
     for hours in range(4):
-        backup.back_up(store, folder, NOON + timedelta(hours=hours))
+        made = backup.back_up(store, folder, NOON + timedelta(hours=hours))
     strangers = ["companion-20200101T000000Z.sqlite3.txt", "my-companion.sqlite3", "notes.txt"]
     for name in strangers:
         (folder / name).touch()
-    removed = backup.keep_newest(folder, 2)
+    removed = backup.keep_newest(store, made, 2)
     assert sorted(file.name[10:25] for file in removed) == ["20260308T120000", "20260308T130000"]
     assert {file.name for file in folder.iterdir()} == {
         *strangers,
         "companion-20260308T140000Z.sqlite3",
         "companion-20260308T150000Z.sqlite3",
     }
+
+
+def test_backups_of_other_records_and_of_a_clock_that_is_behind_stay(
+    store: Store, tmp_path: Path
+) -> None:
+    folder = tmp_path / "to"
+    others = Store(f"sqlite:///{tmp_path / 'others.sqlite3'}")
+    others.migrate()
+    theirs = backup.back_up(others, folder, NOON)
+    others.close()
+    backup.back_up(store, folder, NOON + timedelta(hours=1))
+    behind = backup.back_up(store, folder, NOON - timedelta(days=9000))
+    removed = backup.keep_newest(store, behind, 1)
+    assert [file.name for file in removed] == ["companion-20260308T130000Z.sqlite3"]
+    assert {str(file) for file in folder.iterdir()} == {theirs.file, behind.file}
+
+
+def test_a_folder_that_cannot_be_synced_is_no_failure(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(_number: int) -> None:
+        raise OSError(errno.EINVAL, "Invalid argument")
+
+    monkeypatch.setattr(os, "fsync", refuse)
+    files.sync_folder(tmp_path)
 
 
 def test_what_a_killed_backup_left_is_removed_once_it_is_old(store: Store, tmp_path: Path) -> None:

@@ -13,9 +13,11 @@ from flask import Flask
 from flask.testing import FlaskClient
 from sqlalchemy import update
 
-from companion.records import one_time, passphrase, schema, sessions
+from companion.records import log, one_time, passphrase, schema, sessions
 from companion.web.state import now_utc
-from tests.web.rights import ADDRESS, PASSPHRASE, Shop, come_in, open_shop
+from companion.wire.log_csv import write_log
+from tests.sample_rows import row
+from tests.web.rights import ADDRESS, PASSPHRASE, PHONE_LOG, Shop, come_in, open_shop
 
 
 @pytest.fixture
@@ -56,7 +58,7 @@ def test_it_leads_nowhere_else(shop: Shop, then: str) -> None:
 def test_the_cookie_is_kept_to_this_host_and_from_scripts(shop: Shop) -> None:
     (cookie,) = come_in(shop.client()).headers.getlist("Set-Cookie")
     name, *attributes = cookie.split("; ")
-    assert name.startswith("__Host-companion=") and len(name) > 50
+    assert re.match(r"__Host-companion-[0-9a-f]{8}=[\w-]{43}\Z", name)
     assert {"Secure", "HttpOnly", "Path=/", "SameSite=Strict"} <= set(attributes)
     assert not [one for one in attributes if one.startswith("Domain")]
 
@@ -92,12 +94,13 @@ def test_only_wrong_tries_are_counted(shop: Shop) -> None:
 
 def test_leaving_ends_the_session_on_the_server(shop: Shop) -> None:
     browser = shop.office()
-    token = browser.get_cookie("__Host-companion", "companion.local")
+    name = f"__Host-companion-{shop.app.extensions['companion'].identity.server_id[:8]}"
+    token = browser.get_cookie(name, "companion.local")
     assert token is not None
     mark = mark_of(browser.get("/access", base_url=ADDRESS).text)
     assert browser.post("/logout", data={"csrf": mark}, base_url=ADDRESS).status_code == 303
     thief = shop.client()
-    thief.set_cookie("__Host-companion", token.value, domain="companion.local", secure=True)
+    thief.set_cookie(name, token.value, domain="companion.local", secure=True)
     assert thief.get("/phones", base_url=ADDRESS).status_code == 302
 
 
@@ -201,6 +204,44 @@ def test_on_this_machine_with_a_passphrase_the_office_asks_too(
     assert client.get("/api/v1/bundle").status_code == 401
     answer = client.post("/login", data={"passphrase": PASSPHRASE})
     # Plain http, so the cookie cannot be marked for TLS.
-    assert answer.headers["Set-Cookie"].startswith("companion_session=")
+    assert answer.headers["Set-Cookie"].startswith("companion-")
     assert "Secure" not in answer.headers["Set-Cookie"]
     assert client.get("/phones").status_code == 200
+
+
+def test_a_large_log_is_imported_through_the_door(shop: Shop) -> None:
+    office = shop.office()
+    mark = mark_of(office.get("/exchange", base_url=ADDRESS).text)
+    text = write_log([row(seq, log_id=PHONE_LOG, note="n" * 900) for seq in range(1, 1500)])
+    assert len(text) > 1024 * 1024
+    for proof, status in ((mark, 200), ("0" * 48, 403)):
+        assert bring(office, text, proof) == status
+    assert len(log.all_rows(shop.store, log_id=PHONE_LOG)) == 1499
+    # Nobody without a session is read that far.
+    assert bring(shop.client(), text, mark) == 401
+
+
+def bring(browser: FlaskClient, text: str, proof: str) -> int:
+    """Import a file as the form of the office sends it."""
+    start = "--b\r\nContent-Disposition: form-data; name="
+    body = (
+        f'{start}"csrf"\r\n\r\n{proof}\r\n{start}"file"; filename="log.csv"\r\n\r\n{text}\r\n--b--'
+    )
+    kind = {"Content-Type": "multipart/form-data; boundary=b"}
+    answer = browser.post("/import", data=body.encode(), headers=kind, base_url=ADDRESS)
+    answer.close()
+    return answer.status_code
+
+
+def test_letters_that_become_fewer_when_made_alike_still_fit(shop: Shop) -> None:
+    typed = "e\u0301" * 150
+    passphrase.choose(shop.store, typed, now_utc())
+    assert passphrase.fits(shop.store, typed) and come_in(shop.client(), typed).status_code == 303
+
+
+def test_a_number_no_record_can_have_is_not_found(shop: Shop) -> None:
+    office = shop.office()
+    mark = mark_of(office.get("/access", base_url=ADDRESS).text)
+    path = f"/access/sessions/{'9' * 20}/end"
+    assert office.post(path, data={"csrf": mark}, base_url=ADDRESS).status_code == 404
+    assert office.get(f"/aside/{'9' * 20}", base_url=ADDRESS).status_code == 404

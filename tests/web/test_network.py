@@ -79,6 +79,19 @@ def test_a_server_for_this_machine_answers_nobody_else(app: Flask) -> None:
         assert client.get(path, base_url="http://127.0.0.1").status_code == 403
 
 
+@pytest.mark.parametrize("host", ["a..b", "a" * 64, ".", "a" * 5000])
+def test_an_odd_host_is_refused_in_plain_words(shop: Shop, host: str) -> None:
+    answer = shop.client().get("/phones", base_url=ADDRESS, headers={"Host": host})
+    assert (answer.status_code, answer.mimetype) == (400, "text/plain")
+    assert "companion.local:8443" in answer.text and len(answer.text) < 300
+
+
+def test_a_proxy_that_says_nothing_of_itself_asks_in_the_old_version(app: Flask) -> None:
+    old = {"SERVER_PROTOCOL": "HTTP/1.0"}
+    answer = app.test_client().get("/", base_url="http://127.0.0.1", environ_overrides=old)
+    assert answer.status_code == 403
+
+
 @pytest.mark.parametrize("name", ["X-Forwarded-For", "Forwarded", "X-Real-IP", "Via"])
 def test_a_proxy_in_front_of_it_makes_it_no_less_careful(app: Flask, name: str) -> None:
     answer = app.test_client().get("/", base_url="http://127.0.0.1", headers={name: "127.0.0.1"})
@@ -117,6 +130,9 @@ def test_without_a_proxy_its_words_are_nobodys(shop: Shop) -> None:
         "https://a:99999",
         "https://user@a",
         "https://a?b",
+        "https://é.example",
+        "https://[::1]:8443",
+        "https://-a",
         "https://" + "a" * 51,
     ],
 )

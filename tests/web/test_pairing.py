@@ -3,6 +3,7 @@
 Against OWASP ASVS 5.0 (6.5.1, 6.5.5 and 7.2.3, from memory) and RFC 6750 for the header.
 """
 
+import json
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -269,3 +270,35 @@ def test_revoking_a_phone_keeps_its_rows_and_its_line(shop: Shop) -> None:
     # It may be paired again, and its log goes on.
     answer = spend(shop, ask(shop, "bench phone", PHONE_LOG), log_id=PHONE_LOG)
     assert answer.json and answer.json["have_upto"] == 4
+
+
+def test_two_requests_that_overlap_are_given_one_token(shop: Shop) -> None:
+    with shop.store.write() as connection:
+        change = update(schema.paired_phones).values(token_made_at="2026-01-01T00:00:00.000Z")
+        connection.execute(change)
+    first = pairing.recognised(shop.store, shop.tokens[PHONE_LOG], now_utc())
+    second = pairing.recognised(shop.store, shop.tokens[PHONE_LOG], now_utc())
+    assert first and second
+    given = pairing.next_token(shop.store, second, now_utc())
+    # The answer to the slower one must not make void what the phone may have kept already.
+    assert pairing.next_token(shop.store, first, now_utc()) == ""
+    assert pairing.recognised(shop.store, given, now_utc()) is not None
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        json.dumps({"code": "\ud800", "log_id": NEW_LOG, "server_id": ""}),
+        json.dumps({"code": "A", "log_id": NEW_LOG, "server_id": "\ud800"}),
+        "[" * 200_000,
+        "null",
+        "",
+    ],
+)
+def test_what_is_no_request_is_refused_in_words(shop: Shop, body: str) -> None:
+    kind_of = {"Content-Type": "application/json"}
+    answer = shop.client().post("/api/v1/pair", data=body, headers=kind_of, base_url=ADDRESS)
+    assert answer.status_code == 400 and answer.is_json
+    headers = {**shop.bearer(PHONE_LOG), **kind_of}
+    answer = shop.client().post("/api/v1/codes", data=body, headers=headers, base_url=ADDRESS)
+    assert answer.status_code in (403, 422)

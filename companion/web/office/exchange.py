@@ -15,6 +15,7 @@ from ...trade.codes import is_label
 from ...wire.log_csv import read_log
 from ...wire.people_csv import manner, write_table
 from ...wire.row_check import is_log_id
+from ..limits import MAX_FILE_BYTES
 from ..state import now_utc, state
 from . import table_words, words
 from .context import AsideLine, ExchangePage, Outcome
@@ -24,8 +25,6 @@ from .shop import open_shop
 
 blueprint = Blueprint("exchange", __name__)
 
-#: A file brought by hand may hold a phone's whole year.
-MAX_FILE_BYTES = 32 * 1024 * 1024
 _MOST_SHOWN = 100
 _SEPARATORS = {"": "", "comma": ",", "semicolon": ";", "tab": "\t"}
 _CSV = "text/csv; charset=utf-8; header=present"
