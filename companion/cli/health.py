@@ -4,6 +4,7 @@ import argparse
 import json
 import shutil
 import sqlite3
+from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -12,7 +13,7 @@ from typing import Any
 from sqlalchemy.exc import DatabaseError
 
 from ..certificate import certificate_until, name_of
-from ..config import Config
+from ..config import Config, default_data_dir
 from ..errors import CompanionError
 from ..lan import leaf
 from ..lan.serving import FOLDER
@@ -55,14 +56,23 @@ def add_commands(commands: Any) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Tell whether the records are sound; exit code 1 if they are not."""
-    config, store = open_records(options)
-    answer = _answer(config, store, datetime.now(UTC))
-    store.close()
+    answer = _looked_at(options, datetime.now(UTC))
     if options.json:
         print(json.dumps(answer))
     else:
         print("\n".join(words.lines(answer)))
     return 0 if answer["sound"] else 1
+
+
+def _looked_at(options: argparse.Namespace, now: datetime) -> dict[str, Any]:
+    """What there is to say, also of records so damaged that they do not open."""
+    try:
+        config, store = open_records(options)
+    except DatabaseError as error:
+        config = Config(options.data or default_data_dir(options.demo), options.demo)
+        return _facts(config, [str(error.orig)], dict(_HIDDEN), now)
+    with closing(store):
+        return _answer(config, store, now)
 
 
 def _answer(config: Config, store: Store, now: datetime) -> dict[str, Any]:
@@ -75,6 +85,12 @@ def _answer(config: Config, store: Store, now: datetime) -> dict[str, Any]:
         problems.append(str(error.orig))
     except (CompanionError, ValueError) as error:
         problems.append(str(error))
+    return _facts(config, problems, records, now)
+
+
+def _facts(
+    config: Config, problems: list[str], records: dict[str, Any], now: datetime
+) -> dict[str, Any]:
     facts: dict[str, Any] = {
         "sound": not problems,
         "problems": problems,

@@ -241,3 +241,15 @@ def test_in_words_it_is_one_line_a_fact(
         "Warning: The certificate for companion.local ends in 20 days: renew it soon."
     )
     assert list(lines(answer)) == [*said]
+
+
+def test_records_that_do_not_even_open_are_told_of(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    database = tmp_path / "data" / "companion.sqlite3"
+    database.parent.mkdir()
+    database.write_bytes(b"SQLite format 3\0" + b"\x5a" * 8000)
+    assert main(["health", "--json", "--data", str(database.parent)]) == 1
+    answer = json.loads(capsys.readouterr().out)
+    assert not answer["sound"] and answer["problems"]
+    assert answer["warnings"][0] == "The records are damaged: put a backup back."

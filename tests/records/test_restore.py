@@ -18,6 +18,7 @@ from companion.errors import OutOfRange
 from companion.records import backup, catalogue, labels, log, pairing, passphrase, sessions
 from companion.records.restore import Restored, restore
 from companion.records.store import Store, integrity_problems, sqlite_url
+from companion.wire.log_csv import read_log
 from tests.golden.replay import GOLDEN
 from tests.records.shop_records import (
     AT,
@@ -131,7 +132,23 @@ def test_nothing_else_is_left_beside_them(shop: Shop) -> None:
     shop.restored()
     found = {file.name for file in shop.database.parent.iterdir()}
     aside = "companion-before-restore-20260308T120000Z.sqlite3"
-    assert found <= {"companion.sqlite3", aside, f"{aside}-journal"}
+    lacking = "companion-not-in-backup-20260308T120000Z.csv"
+    assert found <= {"companion.sqlite3", aside, f"{aside}-journal", lacking}
+
+
+def test_rows_the_backup_lacks_are_handed_out_and_can_be_brought_back(
+    shop: Shop, reopened: Store
+) -> None:
+    done = shop.restored()
+    assert done.left_behind_in is not None and len(done.left_behind) == 5
+    assert stat.S_IMODE(done.left_behind_in.stat().st_mode) == 0o600
+    brought = read_log(done.left_behind_in.read_bytes())
+    for _ in range(2):
+        log.import_lines(reopened, brought, log.Contact("2026-03-08T13:00:00.000Z"))
+    assert len(log.all_rows(reopened)) == 8
+    # With nothing left behind there is no such file.
+    again = shop.restored(done.kept_aside, moment=NOON + timedelta(minutes=1))
+    assert again.left_behind == () and again.left_behind_in is None
 
 
 def test_where_there_were_no_records_the_backup_makes_them(shop: Shop, tmp_path: Path) -> None:
