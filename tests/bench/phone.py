@@ -3,6 +3,7 @@
 import contextlib
 import os
 import signal
+import time
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -166,6 +167,13 @@ class Phone:
     def press(self, locator: Locator) -> None:
         """Touch something; an engine whose driver cannot touch overrides this."""
         locator.tap()
+
+    def comes_to_know(self, name: str, value: Any) -> None:
+        """Wait until a fact has this value; the page writes it after it has drawn."""
+        deadline = time.monotonic() + LONGEST_WAIT_MS / 1000
+        while self.fact(name) != value:
+            assert time.monotonic() < deadline, f"{name} is {self.fact(name)!r}"
+            self.page.wait_for_timeout(50)
 
     def take(self, words: str) -> str:
         """Tap a cup on Next cups by what stands on its card; returns its code."""

@@ -161,14 +161,14 @@ def test_the_answer_to_keeping_the_storage_is_shown(
 ) -> None:
     phone = of_the_shop(make_phone, shop, tmp_path / "home", installed=True).open("#/phone")
     phone.does_say("This phone refused to promise that it keeps the log.")
-    assert phone.fact("persisted") is False
+    phone.comes_to_know("persisted", False)
     keep_for_good(phone)
     phone.page.reload()
     phone.does_say("kept for good")
     expect(phone.page.locator("#screen")).not_to_contain_text("refused to promise")
     phone.page.wait_for_function("document.documentElement.dataset.started")
     expect(phone.page.locator("dd", has_text="kept for good")).to_be_visible()
-    assert phone.fact("persisted") is True
+    phone.comes_to_know("persisted", True)
 
 
 def test_a_private_window_only_looks(trusting: Browser, shop: LanServer) -> None:
