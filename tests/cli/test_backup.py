@@ -3,6 +3,7 @@
 import json
 import os
 import stat
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from companion.app import open_store
 from companion.cli import main
 from companion.config import Config
+from companion.records import backup
 from companion.wire.log_csv import write_log
 from tests.golden.replay import GOLDEN
 from tests.running import RunningServer
@@ -42,10 +44,10 @@ def test_with_keep_the_newest_stay(
     data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     folder = tmp_path / "elsewhere"
-    folder.mkdir()
-    old = [folder / f"companion-202601{day}T120000Z.sqlite3" for day in ("01", "02")]
-    for file in old:
-        file.touch()
+    store = open_store(Config(data))
+    days = [datetime(2026, 1, day, 12, tzinfo=UTC) for day in (1, 2)]
+    old = [Path(backup.back_up(store, folder, day).file) for day in days]
+    store.close()
     capsys.readouterr()
     arguments = ["backup", "--to", str(folder), "--keep", "2", "--json", "--data", str(data)]
     assert main(arguments) == 0
