@@ -12,8 +12,9 @@ from typing import TypeVar
 
 from ..errors import OutOfRange
 from ..paper.qr import LONGEST_HOST
+from ..records.files import sync_folder
 from ..trade.times import format_utc
-from .files import make_folder, sync_folder, write
+from .files import make_folder, write
 
 T = TypeVar("T")
 

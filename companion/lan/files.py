@@ -4,6 +4,8 @@ import os
 import secrets
 from pathlib import Path
 
+from ..records.files import sync_folder
+
 #: Only the user who serves may read.
 PRIVATE, PRIVATE_FOLDER = 0o600, 0o700
 
@@ -28,14 +30,3 @@ def write(path: Path, content: bytes) -> None:
     finally:
         beside.unlink(missing_ok=True)
     sync_folder(path.parent)
-
-
-def sync_folder(folder: Path) -> None:
-    """Bring a rename to the disk; systems whose folders cannot be opened do so by themselves."""
-    if os.name == "nt":
-        return
-    number = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(number)
-    finally:
-        os.close(number)
