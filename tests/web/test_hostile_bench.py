@@ -92,7 +92,10 @@ def test_a_reason_typed_at_the_bench_comes_home_as_text(
 CAMERA = """() => {
   const canvas = document.createElement('canvas');
   canvas.width = canvas.height = 720;
-  window.show = (rows) => {
+  let rows = [[0]];
+  window.show = (given) => { rows = given; };
+  // A stream of a canvas has a frame only when something is drawn.
+  setInterval(() => {
     const context = canvas.getContext('2d');
     const px = Math.floor(700 / rows.length);
     context.fillStyle = 'white';
@@ -101,8 +104,7 @@ CAMERA = """() => {
     rows.forEach((row, y) => row.forEach((on, x) => {
       if (on) context.fillRect(x * px, y * px, px, px);
     }));
-  };
-  window.show([[0]]);
+  }, 50);
   navigator.mediaDevices.getUserMedia = async () => canvas.captureStream(15);
 }"""
 
