@@ -77,6 +77,8 @@ def test_a_reason_typed_at_the_bench_comes_home_as_text(
     page.locator(".cans .card", has_text="HRD4SG").click()
     page.locator("dialog[open] textarea").fill(HARMFUL[2])
     page.get_by_role("button", name="Use it for this reason").click()
+    # The screen goes on once the rows are on disk.
+    page.locator(".weigh .giant-figure").wait_for()
     page.goto(f"{hostile_shop.server.url}/bench/#/story/{cup}")
     expect(page.locator(".story")).to_contain_text(HARMFUL[2])
     is_inert(page)
