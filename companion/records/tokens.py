@@ -10,7 +10,6 @@ import secrets
 #: Letters of a code that is read by a camera or typed: RFC 4648, base 32, without padding.
 CODE_ALPHABET = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
 PAIRING_CODE_BYTES = 16
-PAIRING_CODE_LENGTH = 26
 #: Typed from the terminal by a person: 50 bits, good once, behind a limit on tries.
 CONSOLE_CODE_LENGTH = 10
 TOKEN_BYTES = 32

@@ -13,6 +13,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from ..records import pairing, passphrase, sessions
 from ..records.pairing import PairedPhone
 from ..records.sessions import Session
+from .headers import SAFE_METHODS
 from .limits import MAX_FILE_BYTES, PHONE_REQUESTS, Limits, later
 from .problems import problem
 from .state import now_utc, state
@@ -37,10 +38,9 @@ PUBLIC = frozenset(
         "office.access.choose_passphrase",
     }
 )
+_OFFICE = "office."
 #: Views for a paired phone, and for nobody else where a passphrase is set.
 PHONE = frozenset({"sync.append_rows", "sync.bundle", "sync.codes"})
-
-_SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
 
 def guard(app: Flask) -> None:
@@ -95,6 +95,9 @@ def _let_in() -> AnyResponse | None:
     endpoint = request.endpoint
     if endpoint in PHONE:
         return None if is_open() else _phone_or_refusal()
+    if endpoint in PUBLIC and not endpoint.startswith(_OFFICE):
+        # The app and its files are the same for all: no record is asked who wants them.
+        return None
     g.session = _session_of_cookie()
     g.is_in = g.session is not None or is_open()
     if endpoint is None or endpoint in PUBLIC or (g.session is None and g.is_in):
@@ -109,13 +112,13 @@ def _session_of_cookie() -> Session | None:
 
 def _office_or_door() -> AnyResponse | None:
     if session() is None:
-        if request.method in _SAFE_METHODS:
+        if request.method in SAFE_METHODS:
             return redirect(url_for("office.access.login_form", then=request.full_path.rstrip("?")))
         return problem(401, "not_logged_in")
     if request.endpoint == "office.exchange.import_log":
         # The mark of the form stands in the same body as the file.
         request.max_content_length = MAX_FILE_BYTES
-    if request.method in _SAFE_METHODS or hmac.compare_digest(
+    if request.method in SAFE_METHODS or hmac.compare_digest(
         request.form.get("csrf", "").encode(), csrf().encode()
     ):
         return None

@@ -21,7 +21,8 @@ _PASSED_ON = ("Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Real-IP", "
 _HOST = re.compile(r"(?P<name>\[[0-9a-f:.]+\]|[^:,\[\]]*)(:[0-9]{1,5})?\Z")
 #: Of a Host that is refused, so much is repeated.
 _LONGEST_HOST = 120
-_SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
+#: Methods that change nothing.
+SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
 _POLICY = {
     "default-src": "'none'",
@@ -111,7 +112,7 @@ def _refuse_unsure_body() -> Response | None:
 
 
 def _refuse_foreign_origin() -> Response | None:
-    if request.method in _SAFE_METHODS:
+    if request.method in SAFE_METHODS:
         return None
     origin = request.headers.get("Origin")
     site = request.headers.get("Sec-Fetch-Site")

@@ -47,5 +47,4 @@ def every_page() -> dict[str, Any]:
         "return_to": language.return_to(),
         # The door is shown without the pages behind it.
         "is_in": g.get("is_in", False),
-        "has_session": g.get("session") is not None,
     }
