@@ -287,6 +287,7 @@ def test_a_wiped_store_is_said_loudly_until_somebody_has_read_it(
     phone.page.reload()
     expect(stop).to_contain_text("Rows after 2 of the old log may be missing.")
     phone.answer("I have read this")
+    phone.comes_to_know("lost_log", None)
     phone.open()
     expect(phone.page.locator(".card").first).to_be_visible()
     expect(stop).to_have_count(0)
