@@ -5,11 +5,21 @@ from dataclasses import asdict, dataclass
 from datetime import timedelta
 from typing import Any
 
-from ..trade.cards import Container, CupType, Job, Lot, ScaleCard, SystemCard
+from ..trade.cards import (
+    Additive,
+    Cloth,
+    Container,
+    CupType,
+    Job,
+    Lot,
+    ReleaseAgent,
+    ScaleCard,
+    SystemCard,
+)
 from ..trade.chain import label
 from ..trade.rows import COLUMNS, Row
 from ..trade.times import format_utc, parse_utc
-from . import catalogue, labels, parts, plans
+from . import catalogue, labels, lay_up_sheets, parts, plans
 from .store import Store
 from .trace import open_cups, shared_cups, started_codes
 
@@ -24,7 +34,14 @@ class Bundle:
     cup_types: list[dict[str, Any]]
     lots: list[dict[str, Any]]
     containers: list[dict[str, Any]]
+    cloths: list[dict[str, Any]]
+    release_agents: list[dict[str, Any]]
+    additives: list[dict[str, Any]]
     jobs: list[dict[str, Any]]
+    #: lay-up sheets of the jobs that are not done: job with its revision, and its steps.
+    sheets: list[dict[str, Any]]
+    #: rows of no cup that a phone folds: steps of those jobs, and the latest of air and mould.
+    shop_rows: list[dict[str, Any]]
     people: dict[str, str]
     planned_cups: list[dict[str, Any]]
     open_cups: list[dict[str, Any]]
@@ -47,6 +64,7 @@ def gather(
     plans_made = plans.every(store)
     systems_in_use = {group[0].system for group in open_groups}
     systems_in_use |= {plan.system for plan in plans_made}
+    sheets = lay_up_sheets.open_sheets(store)
     ended = started_codes(store) - {group[0].cup for group in open_groups}
     return Bundle(
         identity=identity,
@@ -55,7 +73,14 @@ def gather(
         cup_types=[asdict(card) for card in catalogue.latest(store, CupType)],
         lots=[asdict(card) for card in catalogue.latest(store, Lot)],
         containers=[asdict(card) for card in catalogue.latest(store, Container)],
+        cloths=[asdict(card) for card in catalogue.latest(store, Cloth)],
+        release_agents=[asdict(card) for card in catalogue.latest(store, ReleaseAgent)],
+        additives=[asdict(card) for card in catalogue.latest(store, Additive)],
         jobs=[asdict(card) for card in catalogue.latest(store, Job)],
+        sheets=[
+            {"job": sheet.job, "steps": [asdict(step) for step in sheet.steps]} for sheet in sheets
+        ],
+        shop_rows=[_fields(row) for row in lay_up_sheets.shop_rows(store, sheets, now_utc)],
         people=catalogue.all_people(store),
         # The plan of an open cup still tells its cup type.
         planned_cups=[asdict(cup) for cup in plans_made if cup.code not in ended],

@@ -9,13 +9,30 @@ from typing import Any, TypeVar
 
 from sqlalchemy import Connection, func, insert, select
 
-from ..errors import NotKnown
-from ..trade.cards import Container, CupType, Job, Lot, PotLife, ScaleCard, SystemCard
+from ..errors import NotKnown, Taken
+from ..trade.cards import (
+    Additive,
+    Cloth,
+    Container,
+    CupType,
+    Cure,
+    Job,
+    Lot,
+    PotLife,
+    ReleaseAgent,
+    ScaleCard,
+    SystemCard,
+    TackWindow,
+    VolumeRatio,
+)
+from ..trade.job_order import CoatOrder, JobOrder, PlyOrder
 from .schema import cards, people, server
 from .store import Store
 
-Card = SystemCard | ScaleCard | CupType | Lot | Container | Job
-AnyCard = TypeVar("AnyCard", SystemCard, ScaleCard, CupType, Lot, Container, Job)
+Card = SystemCard | ScaleCard | CupType | Lot | Container | Cloth | ReleaseAgent | Additive | Job
+AnyCard = TypeVar(
+    "AnyCard", SystemCard, ScaleCard, CupType, Lot, Container, Cloth, ReleaseAgent, Additive, Job
+)
 
 CARDS: Mapping[type[Any], str] = {
     SystemCard: "system",
@@ -23,7 +40,21 @@ CARDS: Mapping[type[Any], str] = {
     CupType: "cup_type",
     Lot: "lot",
     Container: "container",
+    Cloth: "cloth",
+    ReleaseAgent: "release_agent",
+    Additive: "additive",
     Job: "job",
+}
+#: Fields of a card that are tables of their own in its JSON body.
+_INNER: Mapping[str, type[Any]] = {
+    "pot_life": PotLife,
+    "more_pot_life": PotLife,
+    "tack": TackWindow,
+    "cure": Cure,
+    "by_volume": VolumeRatio,
+    "order": JobOrder,
+    "plies": PlyOrder,
+    "surface_coat": CoatOrder,
 }
 
 
@@ -87,6 +118,26 @@ def put_card(connection: Connection, card: Card, made_at: str) -> None:
     )
 
 
+def revise(store: Store, card: AnyCard, made_at: str) -> AnyCard:
+    """Keep a card as the revision after the newest one.
+
+    :param card: its revision is the one it was changed from; 0 for a card that is new.
+    :return: the card as kept.
+    :raises Taken: somebody else made that revision in the meantime, or the code exists already.
+    """
+    with store.write() as connection:
+        newest = connection.scalar(
+            select(func.coalesce(func.max(cards.c.revision), 0)).where(
+                cards.c.kind == CARDS[type(card)], cards.c.code == card.code
+            )
+        )
+        if newest != card.revision:
+            raise Taken("code" if card.revision == 0 else "revision", card.code, str(newest))
+        kept = dataclasses.replace(card, revision=card.revision + 1)
+        put_card(connection, kept, made_at)
+    return kept
+
+
 def every(store: Store, card_type: type[AnyCard]) -> list[AnyCard]:
     """All revisions of one kind of card, by code and revision."""
     query = (
@@ -122,11 +173,21 @@ def named(store: Store, card_type: type[AnyCard], name: str) -> AnyCard:
 
 def build(card_type: type[AnyCard], body: Mapping[str, Any]) -> AnyCard:
     """Make a card from its JSON body; unknown fields of a later version are left out."""
-    names = {field.name for field in dataclasses.fields(card_type)}
-    values = {name: value for name, value in body.items() if name in names}
-    if isinstance(values.get("pot_life"), Mapping):
-        values["pot_life"] = PotLife(**values["pot_life"])
-    return card_type(**values)
+    card: AnyCard = _made(card_type, body)
+    return card
+
+
+def _made(kind: type[Any], body: Mapping[str, Any]) -> Any:
+    names = {field.name for field in dataclasses.fields(kind)}
+    return kind(**{name: _inner(name, value) for name, value in body.items() if name in names})
+
+
+def _inner(name: str, value: Any) -> Any:
+    if name not in _INNER or value is None:
+        return value
+    if isinstance(value, Mapping):
+        return _made(_INNER[name], value)
+    return tuple(_made(_INNER[name], one) for one in value)
 
 
 def card_of(kind: str, body: Mapping[str, Any]) -> Card:
@@ -143,13 +204,14 @@ def card_of(kind: str, body: Mapping[str, Any]) -> Card:
 
 def put_person(connection: Connection, code: str, name: str) -> None:
     """Add a person."""
-    connection.execute(insert(people).values(code=code, name=name))
+    connection.execute(insert(people).values(code=code, name=name, erased_at=""))
 
 
 def all_people(store: Store) -> dict[str, str]:
-    """Names by code."""
+    """Names by code of everybody whose name was not erased."""
+    query = select(people.c.code, people.c.name).where(people.c.erased_at == "")
     with store.read() as connection:
-        return {code: name for code, name in connection.execute(select(people))}
+        return {code: name for code, name in connection.execute(query)}
 
 
 def is_empty(store: Store) -> bool:

@@ -115,7 +115,7 @@ def _known_rows(connection: Connection, log_id: str, lines: Sequence[Line]) -> d
     ids = _in_parts([row.event_id for row in sent])
     for which in (own, *(rows.c.event_id.in_(part) for part in ids)):
         for found in connection.execute(select(rows).where(which)).mappings():
-            row = _row(found)
+            row = row_of(found)
             known[row.event_id] = row
             if row.log_id == log_id:
                 known[row.seq] = row
@@ -136,7 +136,8 @@ def _receipt(contact: Contact) -> dict[str, Any]:
     return {"received_at": contact.received_at, "clock_offset_ms": contact.clock_offset_ms}
 
 
-def _row(found: Any) -> Row:
+def row_of(found: Any) -> Row:
+    """A row of the log out of a line of the table."""
     extra = tuple((str(name), str(value)) for name, value in json.loads(found["extra"]))
     return Row(**{name: found[name] for name in COLUMNS}, extra=extra)
 
@@ -214,14 +215,14 @@ def all_rows(store: Store, *, log_id: str = "", cup: str = "") -> list[Row]:
     if cup:
         query = query.where(rows.c.cup == cup)
     with store.read() as connection:
-        return [_row(found) for found in connection.execute(query).mappings()]
+        return [row_of(found) for found in connection.execute(query).mappings()]
 
 
 def row_with_id(store: Store, event_id: str) -> Row | None:
     """The row held under an event id."""
     with store.read() as connection:
         found = connection.execute(select(rows).where(rows.c.event_id == event_id)).mappings()
-        return next((_row(one) for one in found), None)
+        return next((row_of(one) for one in found), None)
 
 
 def rows_of_cups(store: Store, codes: Sequence[str]) -> list[Row]:
@@ -236,7 +237,7 @@ def rows_of_cups(store: Store, codes: Sequence[str]) -> list[Row]:
             for part in _in_parts(sorted(wanted))
             for one in connection.execute(select(rows).where(rows.c.cup.in_(part))).mappings()
         ]
-    return [_row(one) for one in sorted(found, key=lambda one: int(one["number"]))]
+    return [row_of(one) for one in sorted(found, key=lambda one: int(one["number"]))]
 
 
 def _linked(connection: Connection, codes: Sequence[str]) -> set[str]:

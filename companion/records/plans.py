@@ -25,6 +25,9 @@ class PlannedCup:
     cup_mass: str = ""
     made_at: str = ""
     withdrawn_at: str = ""
+    #: code of a paste or filler in its part A, and its share of part A in per cent.
+    additive: str = ""
+    additive_pct: str = ""
 
 
 def add(connection: Connection, cup: PlannedCup) -> None:

@@ -97,6 +97,16 @@ people = Table(
     metadata,
     Column("code", Text, primary_key=True),
     Column("name", Text, nullable=False),
+    Column("erased_at", Text, nullable=False, server_default=""),
+)
+
+#: Customers: the code goes into the log, the name stays here and can be erased.
+customers = Table(
+    "customers",
+    metadata,
+    Column("code", Text, primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("erased_at", Text, nullable=False),
 )
 
 #: Cups the office has planned; the log tells what became of them.
@@ -112,6 +122,9 @@ planned_cups = Table(
     Column("cup_mass", Text, nullable=False),
     Column("made_at", Text, nullable=False),
     Column("withdrawn_at", Text, nullable=False),
+    # Paste or filler in its part A, and its share of part A in per cent, text.
+    Column("additive", Text, nullable=False, server_default=""),
+    Column("additive_pct", Text, nullable=False, server_default=""),
 )
 
 #: Codes whose label was made, and when last.

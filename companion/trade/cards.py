@@ -1,11 +1,12 @@
-"""Cards: what the shop knows about a system, a scale, a cup type, a lot, a container.
+"""Cards: what the shop knows about a system, a scale, a cup type, a lot, a container, a job.
 
-System and scale cards are numbered revisions; a cup keeps its revision to the end.
+Cards are numbered revisions, never overwritten; a cup keeps its revision to the end.
 """
 
 from dataclasses import dataclass, field
 
 from .errors import OutOfRange, require_positive
+from .job_order import JobOrder
 from .numbers import is_wire_number
 from .ratio import effective_ratio, mass_ratio, require_tolerance
 
@@ -17,6 +18,33 @@ class PotLife:
     minutes: float
     test_mass_g: float
     temperature_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class TackWindow:
+    """When the next layer bonds by itself: from and until, after a coat of this system ended."""
+
+    opens_min: float
+    closes_min: float
+    temperature_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    """Times from the last pour until the part leaves the mould, and until it has fully cured."""
+
+    demould_min: float
+    full_min: float | None
+    temperature_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class VolumeRatio:
+    """A ratio by volume as the sheet prints it; without both densities it is no ratio by mass."""
+
+    part_b_pbv: float
+    density_a_g_cm3: float
+    density_b_g_cm3: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +67,17 @@ class SystemCard:
     mixed_density_g_cm3: float | None = None
     #: where each figure comes from, field name -> source line.
     sources: dict[str, str] = field(default_factory=dict)
+    #: pot life at further temperatures, for the same test mass.
+    more_pot_life: tuple[PotLife, ...] = ()
+    tack: TackWindow | None = None
+    cure: Cure | None = None
+    #: coldest the sheet lets one work, degrees Celsius.
+    minimum_c: float | None = None
+    #: the ratio as the sheet prints it, where it prints volumes; ``part_b_pbw`` follows from it.
+    by_volume: VolumeRatio | None = None
+    #: equivalent weights of part A and part B, g/eq, for the check of the ratio.
+    eew_g_eq: float | None = None
+    ahew_g_eq: float | None = None
 
     def __post_init__(self) -> None:
         """Refuse figures no cup could be weighed with.
@@ -138,15 +177,68 @@ class Container:
     material: str
     lot: str
     opened_on: str = ""
+    #: mass of the content when it was opened, grams; None if nobody weighed it.
+    content_g: float | None = None
+    #: mass of the empty can, grams; without it a weighed can tells no rest.
+    empty_g: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cloth:
+    """A cloth as bought on the roll.
+
+    :ivar usable_width_m: of the roll, without its selvedges.
+    """
+
+    code: str
+    revision: int
+    fibre: str
+    areal_weight_g_m2: float
+    fibre_density_g_cm3: float
+    usable_width_m: float
+    sources: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseAgent:
+    """A release agent: how many coats, how long between them, and before the lay-up.
+
+    :ivar too_old_min: after the last coat, from when on the film is too old; None if not said.
+    """
+
+    code: str
+    revision: int
+    coats: int
+    between_min: float | None = None
+    last_min: float | None = None
+    too_old_min: float | None = None
+    sources: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Additive:
+    """A paste or filler, in per cent of part A, never more than its cap."""
+
+    code: str
+    revision: int
+    description: str
+    cap_pct: float
+    sources: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """Work on one part."""
+    """Work on one part.
+
+    :ivar order: what is to be made; None for a job that is only a name.
+    :ivar customer: code of the customer; empty if none.
+    """
 
     code: str
     revision: int
     part: str
+    order: JobOrder | None = None
+    customer: str = ""
 
     @property
     def name(self) -> str:

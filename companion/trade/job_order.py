@@ -1,26 +1,39 @@
 """What is to be made: area, plies, coat and systems, as a job says them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
 class PlyOrder:
-    """Layers of one cloth in a job; what it does not say holds for the whole job."""
+    """Layers of one cloth in a job; what it does not say holds for the whole job.
+
+    :ivar angle_deg: of the warp to the length of the piece, -90 to 90.
+    :ivar length_m: of the piece to be cut, without margin; likewise its width.
+    """
 
     cloth: str
     areal_weight_g_m2: float
     layers: int = 1
     resin_mass_fraction: float | None = None
     fibre_density_g_cm3: float | None = None
+    angle_deg: float = 0.0
+    length_m: float | None = None
+    width_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class CoatOrder:
-    """A surface coat under the plies."""
+    """A surface coat under the plies.
+
+    :ivar additive: code of a paste in its part A; empty if none.
+    :ivar additive_pct: of part A, %.
+    """
 
     system: str
     coat_g_m2: float
     tools_g: float = 0.0
+    additive: str = ""
+    additive_pct: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +41,9 @@ class JobOrder:
     """What is to be made.
 
     :ivar cups: laminate cups asked for; None takes as few as may be.
+    :ivar release_agent: code of the card; empty where the mould needs none.
+    :ivar length_m: of the pieces of plies that do not say theirs; likewise the width.
+    :ivar cut_margin_m: on every side of a piece.
     """
 
     job: str
@@ -44,3 +60,13 @@ class JobOrder:
     resin_density_g_cm3: float = 1.15
     surface_coat: CoatOrder | None = None
     cups: int | None = None
+    release_agent: str = ""
+    length_m: float | None = None
+    width_m: float | None = None
+    cut_margin_m: float = 0.0
+
+
+def layer_by_layer(order: JobOrder) -> JobOrder:
+    """The same job with every layer a ply of its own: what is laid down one at a time."""
+    plies = tuple(replace(ply, layers=1) for ply in order.plies for _ in range(max(0, ply.layers)))
+    return replace(order, plies=plies)

@@ -1,5 +1,7 @@
 /** Shapes of the bench itself; those of the trade are in types.d.ts. */
-import type { Container, Cup, CupType, Job, Lot, Row, ScaleCard, SystemCard } from './types.js';
+import type {
+  Additive, Cloth, Container, Cup, CupType, Job, Lot, ReleaseAgent, Row, ScaleCard, Step, SystemCard,
+} from './types.js';
 
 /** What a new row says, before it gets its number, id, time and place in the chain. */
 export interface Draft extends Partial<Row> {
@@ -27,6 +29,9 @@ export interface PlannedCup {
   total: string;
   cup_type: string;
   cup_mass: string;
+  /** code of a paste or filler in its part A, and its share of part A in per cent */
+  additive?: string;
+  additive_pct?: string;
 }
 
 /** A part of a job: what stands behind the code on it. */
@@ -47,6 +52,14 @@ export interface Bundle {
   lots: Lot[];
   containers: Container[];
   jobs: Job[];
+  /** Missing in a bundle of an older server. */
+  cloths?: Cloth[];
+  release_agents?: ReleaseAgent[];
+  additives?: Additive[];
+  /** Lay-up sheets of the jobs whose part is still in the mould. */
+  sheets?: { job: string; steps: Step[] }[];
+  /** Rows of no cup: steps of those jobs, and the latest of air and mould. */
+  shop_rows?: Row[];
   people: Record<string, string>;
   planned_cups: PlannedCup[];
   open_cups: { code: string; rows: Row[] }[];

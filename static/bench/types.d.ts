@@ -45,6 +45,27 @@ export interface PotLife {
   temperature_c: number;
 }
 
+/** When the next layer bonds by itself, after a coat of this system ended. */
+export interface TackWindow {
+  opens_min: number;
+  closes_min: number;
+  temperature_c: number;
+}
+
+/** Times from the last pour until the part leaves the mould, and until it has fully cured. */
+export interface Cure {
+  demould_min: number;
+  full_min: number | null;
+  temperature_c: number;
+}
+
+/** A ratio by volume as the sheet prints it, with the densities that make it one by mass. */
+export interface VolumeRatio {
+  part_b_pbv: number;
+  density_a_g_cm3: number;
+  density_b_g_cm3: number;
+}
+
 /** One resin with one hardener. A figure that is not on the data sheet is null. */
 export interface SystemCard {
   code: string;
@@ -63,6 +84,15 @@ export interface SystemCard {
   mixed_density_g_cm3: number | null;
   /** where each figure comes from, field name to source line */
   sources: Record<string, string>;
+  /** pot life at further temperatures, for the same test mass; missing on older cards, as below */
+  more_pot_life?: PotLife[];
+  tack?: TackWindow | null;
+  cure?: Cure | null;
+  /** coldest the sheet lets one work, degrees Celsius */
+  minimum_c?: number | null;
+  by_volume?: VolumeRatio | null;
+  eew_g_eq?: number | null;
+  ahew_g_eq?: number | null;
 }
 
 /** One scale: display step, capacity, and the repeatability found when it was checked. */
@@ -101,6 +131,53 @@ export interface Container {
   material: string;
   lot: string;
   opened_on: string;
+  /** mass of the content when it was opened, and of the empty can, grams */
+  content_g?: number | null;
+  empty_g?: number | null;
+}
+
+/** A cloth as bought on the roll; its width without the selvedges. */
+export interface Cloth {
+  code: string;
+  revision: number;
+  fibre: string;
+  areal_weight_g_m2: number;
+  fibre_density_g_cm3: number;
+  usable_width_m: number;
+}
+
+/** A release agent: how many coats, how long between them and before the lay-up. */
+export interface ReleaseAgent {
+  code: string;
+  revision: number;
+  coats: number;
+  between_min: number | null;
+  last_min: number | null;
+  too_old_min: number | null;
+}
+
+/** A paste or filler, in per cent of part A, never more than its cap. */
+export interface Additive {
+  code: string;
+  revision: number;
+  description: string;
+  cap_pct: number;
+}
+
+/** Layers of one cloth in a job. */
+export interface PlyOrder {
+  cloth: string;
+  areal_weight_g_m2: number;
+  layers: number;
+  angle_deg: number;
+}
+
+/** What is to be made; figures of the plan the bench does not compute are left out here. */
+export interface JobOrder {
+  area_m2: number;
+  plies: PlyOrder[];
+  system: string;
+  release_agent: string;
 }
 
 /** Work on one part. */
@@ -108,6 +185,21 @@ export interface Job {
   code: string;
   revision: number;
   part: string;
+  order?: JobOrder | null;
+  customer?: string;
+}
+
+/** One step of a lay-up sheet; its name is what stands in the log. */
+export interface Step {
+  name: string;
+  kind: 'mould' | 'release' | 'surface_coat' | 'tack' | 'ply' | 'peel_ply' | 'trim' | 'cure' | 'demould';
+  /** of the coat or ply, from 1; 0 where there is one only */
+  number: number;
+  /** code of the system that is laid on or waited for */
+  system: string;
+  cloth: string;
+  angle_deg: number;
+  release_agent: string;
 }
 
 /** Masses of the two parts of one cup, grams, unrounded. */

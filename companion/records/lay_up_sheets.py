@@ -1,0 +1,84 @@
+"""Lay-up sheets of the jobs under way, and the rows of no cup that belong to them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+
+from sqlalchemy import ColumnElement, select
+
+from ..trade.cards import Job, ReleaseAgent
+from ..trade.errors import OutOfRange
+from ..trade.rows import Row, voided_ids
+from ..trade.steps import Step, steps
+from ..trade.times import format_utc, parse_utc
+from . import catalogue
+from .log import row_of
+from .schema import rows
+from .store import Store
+
+#: Kinds of rows that say what became of a step.
+STEP_KINDS = ("step_started", "step_done", "tack_tested")
+#: The last step: a job whose part has left the mould needs no sheet at the bench.
+LAST_STEP = "demould"
+#: How long air and mould are told to every phone; far longer than they count.
+CLIMATE_FOR = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The steps of one job in its newest revision.
+
+    :ivar job: with its revision.
+    """
+
+    job: str
+    steps: tuple[Step, ...]
+
+
+def open_sheets(store: Store) -> list[Sheet]:
+    """Sheets of the jobs whose part is still in the mould, by code of the job."""
+    agents = {card.code: card for card in catalogue.latest(store, ReleaseAgent)}
+    done = _done(store)
+    found = []
+    for job in catalogue.latest(store, Job):
+        if job.order is None or job.code in done:
+            continue
+        try:
+            found.append(Sheet(job.name, steps(job.order, agents)))
+        except OutOfRange:
+            # A job that names a release agent nobody knows has no sheet; its page says so.
+            continue
+    return found
+
+
+def rows_of(store: Store, codes: Sequence[str]) -> list[Row]:
+    """Rows about steps of these jobs, in the order they came; codes without revision."""
+    wanted = rows.c.kind.in_([*STEP_KINDS, "deviation", "note", "voided"])
+    return [
+        row
+        for row in _without_cup(store, wanted)
+        if row.kind == "voided" or row.job.partition("@")[0] in codes
+    ]
+
+
+def shop_rows(store: Store, sheets: Sequence[Sheet], now_utc: str) -> list[Row]:
+    """Rows of no cup a phone folds: steps of these jobs, and what was measured of late."""
+    since = format_utc(parse_utc(now_utc) - CLIMATE_FOR)
+    measured = _without_cup(store, (rows.c.kind == "climate") & (rows.c.recorded_at >= since))
+    return [*rows_of(store, [sheet.job.partition("@")[0] for sheet in sheets]), *measured]
+
+
+def _done(store: Store) -> set[str]:
+    struck = voided_ids(_without_cup(store, rows.c.kind == "voided"))
+    wanted = (rows.c.kind == "step_done") & (rows.c.step == LAST_STEP)
+    return {
+        row.job.partition("@")[0]
+        for row in _without_cup(store, wanted)
+        if row.event_id not in struck
+    }
+
+
+def _without_cup(store: Store, wanted: ColumnElement[bool]) -> list[Row]:
+    query = select(rows).where(rows.c.cup == "", wanted).order_by(rows.c.number)
+    with store.read() as connection:
+        return [row_of(found) for found in connection.execute(query).mappings()]
