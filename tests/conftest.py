@@ -29,6 +29,17 @@ CHROMIUM_FLAGS = [
 ]
 
 
+#: What stands for a real browser, with all its processes, on a machine that has other work, too.
+REAL_BROWSERS = {"chromium", "fox_phone", "webkit_phone"}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """A journey through a real browser that failed is gone once more; both times are reported."""
+    for item in items:
+        if REAL_BROWSERS & set(getattr(item, "fixturenames", ())):
+            item.add_marker(pytest.mark.flaky(reruns=1))
+
+
 @pytest.fixture
 def app(tmp_path: Path) -> Iterator[Flask]:
     """The application on the demo workshop, in a folder of its own."""
