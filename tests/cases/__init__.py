@@ -32,12 +32,13 @@ MODULES = {
     **{
         name: (name,)
         for name in (
-            "ratio weighing codes numbers reading times clocks chain cards identity".split()
+            "ratio weighing codes numbers reading times clocks chain cards identity climate warmth "
+            "air".split()
         )
     },
 }
 #: Modules whose figures only the office shows so far.
-OFFICE = "stoichiometry laminate climate warmth cloth".split()
+OFFICE = "stoichiometry laminate cloth".split()
 #: Properties of a value here that are functions of a plain object on the phone.
 PROPERTIES: dict[str, tuple[type, str]] = {
     "system_ratio": (cards.SystemCard, "ratio"),
