@@ -136,7 +136,7 @@ def test_a_cup_without_a_plan_wants_a_total_the_system_allows(
 ) -> None:
     phone = make_phone(own_server).install()
     phone.page.get_by_role("link", name="Start a cup without a plan").tap()
-    phone.page.locator(".card", has_text="RES-L + SLOW").tap()
+    phone.page.locator(".start .card", has_text="RES-L + SLOW").tap()
     for typed, words in STARTS.items():
         paste(phone, typed)
         phone.page.locator(".read").tap()

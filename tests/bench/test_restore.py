@@ -24,7 +24,7 @@ def start_without_a_plan(phone: Phone) -> str:
     """A cup under the next code of the phone's own; returns that code."""
     phone.open()
     phone.page.get_by_role("link", name="Start a cup without a plan").tap()
-    phone.page.locator(".card", has_text="RES-L + SLOW").tap()
+    phone.page.locator(".start .card", has_text="RES-L + SLOW").tap()
     phone.read("130")
     if phone.page.locator(".crew").count():
         phone.say_who()

@@ -36,10 +36,11 @@ def weigh_one(phone: Phone) -> None:
     """A whole cup that no plan knew, from its total to In."""
     phone.open()
     phone.page.get_by_role("link", name="Start a cup without a plan").tap()
-    phone.page.locator(".card", has_text="RES-L + SLOW").tap()
+    phone.page.locator(".start .card", has_text="RES-L + SLOW").tap()
     expect(phone.page.locator(".keypad")).to_be_visible()
     phone.read("130")
-    if phone.page.locator(".crew").count():
+    expect(phone.page.locator(".screen.crew, .screen.weigh")).to_be_visible()
+    if phone.page.locator(".screen.crew").count():
         phone.say_who()
     for figure in ("8.4", "108.4"):
         phone.read(figure)
