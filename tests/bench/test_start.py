@@ -10,7 +10,7 @@ from tests.running import RunningServer
 
 def start(phone: Phone, system: str) -> None:
     phone.page.get_by_role("link", name="Start a cup without a plan").tap()
-    phone.page.locator(".card", has_text=system).tap()
+    phone.page.locator(".start .card", has_text=system).tap()
     expect(phone.page.locator(".keypad")).to_be_visible()
 
 
