@@ -33,7 +33,7 @@ MODULES = {
         name: (name,)
         for name in (
             "ratio weighing codes numbers reading times clocks chain cards identity climate warmth "
-            "air".split()
+            "air climate_reading".split()
         )
     },
 }

@@ -3,6 +3,7 @@ import { plannedCups, shop, startedCups } from '../cups.js';
 import { el } from '../parts/el.js';
 import { ENDINGS } from '../trade/cup/fold.js';
 import { t, tn } from '../words.js';
+import { airLink } from './air.js';
 import { alertNow } from './alert.js';
 import { cupCard } from './cup-card.js';
 import { draw, stayingHere } from './frame.js';
@@ -32,6 +33,7 @@ export async function nextCupsScreen() {
       ),
     ),
     alert,
+    airLink(),
     section(t('Open'), open, 'weigh'),
     section(t('Planned'), plannedCups(), 'weigh'),
     open.length + plannedCups().length === 0 && (shop() || !alert) && emptyWords(),
