@@ -10,7 +10,7 @@ from math import ceil
 
 from .cards import CupType, ScaleCard, SystemCard
 from .constants import STEP_GUARD, WARN_SHARE
-from .cup.advice import largest_g
+from .cup.limits import largest_g
 from .numbers import Entry, fixed, is_wire_number, parse_entry
 from .ratio import Targets, targets
 from .weighing import reading_variance_g2, smallest_cup_g
