@@ -220,6 +220,7 @@ def _cup(rnd: Random) -> Iterator[Call]:
     around = (rnd.choice([None, 18.5, 30.0]), rnd.choice([None, 100.0, 250.0]))
     yield _call("cup", "fold", rows, system, scale)
     yield _call("cup", "advise", folded, system, scale, now, *around, _paste(rnd))
+    yield _call("cup", "added", folded)
     yield _call("cup", "window", folded, rnd.choice("ab"), system, scale)
     yield _call("cup", "cup_usable", folded)
     yield _call("cup", "largest_g", system, around[1])

@@ -35,6 +35,28 @@ class PlannedAdditive:
         return self.share_pct if self.cap_pct is None else min(self.share_pct, self.cap_pct)
 
 
+@dataclass(frozen=True, slots=True)
+class Added:
+    """An additive that is in a cup: its mass, grams, and its share of part A, 1."""
+
+    code: str
+    net_g: float
+    share: float | None
+
+
+def added(cup: Cup) -> tuple[Added, ...]:
+    """Additives in a cup in the order they went in; the share is None where no part A is in it.
+
+    :source: definition; T13 in tests/cases/additive.json.
+    """
+    codes = dict.fromkeys(pour.component for pour in cup.pours if pour.component not in PARTS)
+    found = []
+    for code in codes:
+        net_g = net_of(cup.pours, code)
+        found.append(Added(code, net_g, net_g / cup.part_a_g if cup.part_a_g > 0 else None))
+    return tuple(found)
+
+
 def additives_g(pours: Sequence[Pour]) -> float:
     """Mass of everything that is neither part A nor part B, grams."""
     total_g = 0.0

@@ -33,6 +33,20 @@ export function pouredPct(additive) {
 }
 
 /**
+ * Additives in a cup in the order they went in, grams, and their shares of part A, 1; a share is
+ * null where no part A is in it.
+ * @param {Cup} cup
+ * @returns {{code: string, net_g: number, share: number | null}[]}
+ */
+export function added(cup) {
+  const others = cup.pours.map((pour) => pour.component).filter((one) => one !== 'a' && one !== 'b');
+  return [...new Set(others)].map((code) => {
+    const netG = netOf(cup.pours, code);
+    return { code, net_g: netG, share: cup.part_a_g > 0 ? netG / cup.part_a_g : null };
+  });
+}
+
+/**
  * Mass of everything that is neither part A nor part B, grams.
  * @param {readonly Pour[]} pours
  * @returns {number}
