@@ -197,7 +197,9 @@ def _cards(rnd: Random) -> Iterator[Call]:
         "quarantined": rnd.random() < 0.3,
     }
     can = {"code": "C1", "revision": 1, "material": rnd.choice(materials), "lot": "L1"}
-    case = (rnd.choice("ab"), system, can, rnd.choice([lot, lot, None]), "2026-03-07")
+    component = rnd.choice(["a", "b", "PIG-W"])
+    yield _call("identity", "material_wanted", component, system)
+    case = (component, system, can, rnd.choice([lot, lot, None]), "2026-03-07")
     yield _call("identity", "can_problem", *case)
 
 

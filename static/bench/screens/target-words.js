@@ -5,6 +5,8 @@ import { scaleDecimals, scaleReadabilityG } from '../trade/cards.js';
 import { fixed, stepInside, toStep } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { twinWords, warning } from './frame.js';
+import { hardenerWords, pasteLines } from './paste.js';
+import { pasteNotes } from './paste-notes.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 /** @typedef {import('./cans.js').ChosenCan} ChosenCan */
@@ -24,7 +26,9 @@ export function pourTitle({ advice, system, cup }) {
   const hardener = el('mark', { class: 'mark-hardener' }, t('hardener %(word)s', { word: system.hardener_word }));
   const first = advice.component === 'a' && !cup.part_b_g;
   if (first) return around(t('Pour %(part)s until the scale shows'), resin);
-  return around(t('Now %(part)s until it shows'), advice.component === 'a' ? resin : hardener);
+  if (advice.component === 'a') return around(t('Now %(part)s until it shows'), resin);
+  const paste = el('mark', { class: 'mark-paste' }, t('paste %(code)s', { code: advice.component }));
+  return around(t('Now %(part)s until it shows'), advice.component === 'b' ? hardener : paste);
 }
 
 /**
@@ -52,8 +56,9 @@ export function pourLines(weighing, can) {
       other,
     ];
   }
+  if (advice.component !== 'a' && advice.component !== 'b') return pasteLines(weighing, can);
   const proven = windowWords(weighing);
-  return [el('strong', {}, proven), t('eyes covered')];
+  return [el('strong', {}, proven), t('eyes covered'), ...hardenerWords(weighing)];
 }
 
 /** @param {Weighing} weighing */
@@ -77,7 +82,8 @@ function windowWords({ advice, scale }) {
 }
 
 /** @param {Weighing} weighing */
-export function scaleNotes({ advice, scale, known, cup }) {
+export function scaleNotes(weighing) {
+  const { advice, scale, known, cup } = weighing;
   const notes = hasTwin(known) ? [twinWords()] : [];
   if (advice.cautions.includes('proves_in_part')) {
     const size = figure(fixed(advice.smallest_cup_g ?? 0, 1));
@@ -93,5 +99,5 @@ export function scaleNotes({ advice, scale, known, cup }) {
         : t('This cup is above the largest for this system. Heat builds up: plan smaller cups, see the data sheet.'),
     );
   }
-  return notes.map((text) => warning(text));
+  return [...notes, ...pasteNotes(weighing)].map((text) => warning(text));
 }

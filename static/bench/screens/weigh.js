@@ -14,6 +14,8 @@ import { startRows } from './drafts.js';
 import { go, stayingHere } from './frame.js';
 import { hardenerStep } from './hardener.js';
 import { keep } from './keep.js';
+import { plannedAdditive } from './paste.js';
+import { pasteStep } from './paste-step.js';
 import { pourStep, readAgainStep, readCupStep } from './pour.js';
 import { mixingStep, useStep, verdictStep } from './verdict-steps.js';
 import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
@@ -22,13 +24,14 @@ import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
 /** @typedef {import('../types.js').Advice} Advice */
 /** @typedef {import('../types.js').Cup} Cup */
+/** @typedef {import('../types.js').PlannedAdditive} PlannedAdditive */
 /** @typedef {import('../types.js').ScaleCard} ScaleCard */
 /** @typedef {import('../types.js').SystemCard} SystemCard */
 
 /**
  * What a step of weighing works with.
  * @typedef {{known: KnownCup, cup: Cup, system: SystemCard, scale: ScaleCard, advice: Advice,
- *   start: Draft[], cup_volume_ml: number | null, mode: '' | 'again' | 'correcting',
+ *   start: Draft[], cup_volume_ml: number | null, additive: PlannedAdditive | null, mode: '' | 'again' | 'correcting',
  *   again: (mode: '' | 'again' | 'correcting') => Promise<void>,
  *   keep: (drafts: Draft[]) => Promise<void>}} Weighing
  * `start` holds the rows that go in front of the first reading of a planned cup
@@ -70,7 +73,8 @@ export function prepare(known, mode) {
   const cup = known.cup ?? fold(start.map(provisional), system, scale);
   const type = cupTypeNamed(known.plan?.cup_type ?? '');
   const volume = type?.volume_ml ?? null;
-  const advice = advise(cup, system, scale, new Date().toISOString(), null, volume);
+  const additive = plannedAdditive(known.plan);
+  const advice = advise(cup, system, scale, new Date().toISOString(), null, volume, additive);
   return {
     known: placed,
     cup,
@@ -79,6 +83,7 @@ export function prepare(known, mode) {
     advice,
     start,
     cup_volume_ml: volume,
+    additive,
     mode,
     again: (next) => weighScreen(known.code, next),
     keep: async (drafts) => {
@@ -109,7 +114,8 @@ async function show(weighing) {
     case 'read_cup':
       return readCupStep(weighing);
     case 'pour':
-      return advice.component === 'a' ? pourA(weighing) : pourStep(weighing, null);
+      if (advice.component === 'a') return pourA(weighing);
+      return advice.component === 'b' ? pourStep(weighing, null) : pasteStep(weighing);
     case 'open_hardener':
       return hardenerStep(weighing);
     case 'correct':
