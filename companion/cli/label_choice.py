@@ -63,7 +63,8 @@ def _cups(store: Store, option: str, codes: Sequence[str], words: Words) -> list
             raise NotKnown(option, code)
         plan = planned[code]
         job = (products.get(plan.job, plan.job), plan.step)
-        made.append(cup_label(code, systems.get(plan.system), plan.total, job, words))
+        system, paste = systems.get(plan.system), (plan.additive, plan.additive_pct)
+        made.append(cup_label(code, system, plan.total, job, words, paste))
     return made
 
 

@@ -9,13 +9,10 @@ from dataclasses import dataclass
 
 from ..errors import OutOfRange
 from ..trade.cards import Container, SystemCard
-from ..trade.numbers import fixed, to_step
 from ..trade.order import planned_targets
+from ..trade.paste_order import planned_paste_g, written_g
 from ..trade.ratio import written_ratio
 from .qr import Kind
-
-#: Step of a planned mass on paper, grams; the same as on the pages of the office.
-_STEP_G = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +27,8 @@ class CupLabel:
     step: str
     #: words of the lines to be written on.
     blanks: tuple[str, ...]
+    #: paste that goes into part A before the hardener; empty if none.
+    paste: str = ""
 
     @property
     def kind(self) -> Kind:
@@ -95,6 +94,7 @@ class Words:
     """Texts of a label in the language of the shop; ``figure`` and ``day`` write values in it."""
 
     target: str = "A %(mass)s g"
+    paste: str = "+ %(mass)s g paste %(code)s"
     ratio: str = "B = %(ratio)s × A poured"
     cup: str = "cup"
     part_a: str = "A"
@@ -112,18 +112,24 @@ class Words:
 
 
 def cup_label(
-    code: str, system: SystemCard | None, total: str, job: tuple[str, str], words: Words
+    code: str,
+    system: SystemCard | None,
+    total: str,
+    job: tuple[str, str],
+    words: Words,
+    paste: tuple[str, str] = ("", ""),
 ) -> CupLabel:
     """Label of a planned cup.
 
     :param system: its system; without one the label has code, job and lines only.
     :param total: planned total, grams, text.
     :param job: part and step, either may be empty.
+    :param paste: code of a paste and its share of part A, %, text; both empty if none.
     """
-    target = ratio = ""
+    target = ratio = added = ""
     if system:
         ratio = words.ratio % {"ratio": words.figure(written_ratio(system.ratio))}
-        target = _target(total, system, words)
+        target, added = _target(total, system, words), _paste(total, system, paste, words)
     return CupLabel(
         code=code,
         hardener=system.hardener_word if system else "",
@@ -139,6 +145,7 @@ def cup_label(
             words.initials,
             words.use_by,
         ),
+        paste=added,
     )
 
 
@@ -147,7 +154,18 @@ def _target(total: str, system: SystemCard, words: Words) -> str:
         part_a_g = planned_targets(total, system).part_a_g
     except OutOfRange:
         return ""
-    return words.target % {"mass": words.figure(fixed(to_step(part_a_g, _STEP_G), 1))}
+    return words.target % {"mass": words.figure(written_g(part_a_g))}
+
+
+def _paste(total: str, system: SystemCard, paste: tuple[str, str], words: Words) -> str:
+    code, share_pct = paste
+    try:
+        paste_g = planned_paste_g(planned_targets(total, system), share_pct)
+    except OutOfRange:
+        return ""
+    if not code or paste_g is None:
+        return ""
+    return words.paste % {"mass": words.figure(written_g(paste_g)), "code": code}
 
 
 def container_label(can: Container, expires_on: str, words: Words) -> ContainerLabel:

@@ -164,6 +164,7 @@ def _cup_rows(label: CupLabel) -> list[_Row]:
     rows = [
         _Row(6.8, (label.code,), bold=True),
         _Row(4.6, (label.hardener, label.target), bold=True),
+        _Row(3.6, (label.paste,)),
         _Row(4.2, (label.ratio,)),
         _Row(3.6, (label.part, label.step)),
         _Row(4.7, (cup, part_a), ruled=True),

@@ -16,6 +16,7 @@ def label_words(
     """
     return Words(
         target=_("A %(mass)s g"),
+        paste=_("+ %(mass)s g paste %(code)s"),
         ratio=_("B = %(ratio)s × A poured"),
         cup=_("cup"),
         part_a=_("A"),

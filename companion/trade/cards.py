@@ -227,6 +227,14 @@ class Additive:
     cap_pct: float
     sources: dict[str, str] = field(default_factory=dict)
 
+    def __post_init__(self) -> None:
+        """Refuse a code the log has for something else: an additive stands there by its code.
+
+        :raises OutOfRange: the code is empty, or that of part A, part B or the empty cup.
+        """
+        if self.code in ("", "a", "b", "cup"):
+            raise OutOfRange("code", self.code, "a name for the additive other than a, b and cup")
+
 
 @dataclass(frozen=True, slots=True)
 class Job:

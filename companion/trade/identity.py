@@ -22,12 +22,22 @@ class CanProblem(StrEnum):
 REASON_MAY_PASS = frozenset({CanProblem.LOT_UNKNOWN, CanProblem.EXPIRED, CanProblem.QUARANTINED})
 
 
+def material_wanted(component: str, system: SystemCard) -> str:
+    """Material a component of a cup is made of.
+
+    :param component: "a", "b" or the code of a paste.
+    :param system: card of the cup.
+    :return: code of the material; a paste is its own.
+    """
+    return {"a": system.resin, "b": system.hardener}.get(component, component)
+
+
 def can_problem(
     component: str, system: SystemCard, container: Container, lot: Lot | None, today: str
 ) -> CanProblem | None:
     """Check one container against the cup it is held over.
 
-    :param component: "a" or "b".
+    :param component: "a", "b" or the code of a paste.
     :param system: card of the cup.
     :param container: the can in the hand.
     :param lot: its lot, None where the shop has no record of it.
@@ -35,7 +45,7 @@ def can_problem(
     :return: the first problem in order of danger, or None.
     :source: design rule 10; common practice, no source.
     """
-    wanted = system.resin if component == "a" else system.hardener
+    wanted = material_wanted(component, system)
     if container.material != wanted:
         return CanProblem.WRONG_MATERIAL
     if lot is None or lot.material != wanted:

@@ -5,13 +5,15 @@ and for the empty cup. What is wrong is said field by field; nothing is guessed 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import ceil
 
-from .cards import CupType, ScaleCard, SystemCard
+from .cards import Additive, CupType, ScaleCard, SystemCard
 from .constants import STEP_GUARD, WARN_SHARE
-from .cup.advice import largest_g
+from .cup.limits import largest_g
 from .numbers import Entry, fixed, is_wire_number, parse_entry
+from .order_problem import OrderProblem, figure_problems
+from .paste_order import check_paste, written_g
 from .ratio import Targets, targets
 from .weighing import reading_variance_g2, smallest_cup_g
 
@@ -34,6 +36,8 @@ class Order:
     step: str = ""
     cup_type: str = ""
     cup_mass: str = ""
+    additive: str = ""
+    additive_pct: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,18 +48,7 @@ class Choices:
     scales: Sequence[ScaleCard]
     cup_types: Mapping[str, CupType]
     jobs: frozenset[str]
-
-
-@dataclass(frozen=True, slots=True)
-class OrderProblem:
-    """What is wrong with one field: the figure or name given, and the limit it breaks."""
-
-    field: str
-    problem: str
-    value: str
-    limit: str = ""
-    #: the system, cup type or scale the limit belongs to.
-    owner: str = ""
+    additives: Mapping[str, Additive] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +73,7 @@ class CheckedOrder:
     count: int = 0
     cup_mass: str = ""
     step: str = ""
+    additive_pct: str = ""
     proves_in_part: Judgement | None = None
 
 
@@ -120,14 +114,18 @@ def check_order(order: Order, choices: Choices) -> CheckedOrder:
     step = order.step.strip()
     count_wrong = _count(count, order.count)
     several = not count_wrong and count.number != 1
+    part_a_g = _part_a_g(total, system)
+    paste = check_paste(order.additive, order.additive_pct, choices.additives, part_a_g)
+    paste_g = paste.paste_g(part_a_g or 0.0)
     problems = [
         *_unknown("system", order.system, system is None),
-        *_total(total, order.total, system, cup_type, choices.scales),
+        *_total(total, order.total, system, cup_type, choices.scales, paste_g),
         *count_wrong,
         *_unknown("job", order.job, bool(order.job) and order.job not in choices.jobs),
         *_step(step),
         *_unknown("cup_type", order.cup_type, bool(order.cup_type) and cup_type is None),
         *_cup_mass(cup_mass, order.cup_mass, cup_type, several),
+        *paste.problems,
     ]
     if problems or system is None:
         return CheckedOrder(tuple(problems))
@@ -137,6 +135,7 @@ def check_order(order: Order, choices: Choices) -> CheckedOrder:
         count=int(count.number),
         cup_mass=cup_mass.value if order.cup_mass.strip() else "",
         step=step,
+        additive_pct=paste.pct,
         proves_in_part=_in_part(total.number, judgements(system, choices.scales)),
     )
 
@@ -150,13 +149,11 @@ def _unknown(field: str, value: str, unknown: bool) -> list[OrderProblem]:
     return [OrderProblem(field, "unknown", value)] if unknown else []
 
 
-def _figure(field: str, entry: Entry, typed: str) -> list[OrderProblem]:
-    """Problems of any mass: not a figure, zero, or more digits than the log takes."""
-    if entry.problem:
-        return [OrderProblem(field, entry.problem, typed.strip())]
-    if not is_wire_number(entry.value):
-        return [OrderProblem(field, "long", typed.strip())]
-    return [] if entry.number > 0 else [OrderProblem(field, "zero", typed.strip())]
+def _part_a_g(total: Entry, system: SystemCard | None) -> float | None:
+    """Planned part A, grams; None where total or system are not known."""
+    if system is None or figure_problems("total", total, total.value):
+        return None
+    return targets(total.number, system.ratio).part_a_g
 
 
 def _total(
@@ -165,20 +162,32 @@ def _total(
     system: SystemCard | None,
     cup_type: CupType | None,
     scales: Sequence[ScaleCard],
+    paste_g: float,
 ) -> list[OrderProblem]:
-    wrong = _figure("total", entry, typed)
+    """The paste takes room in the cup; the scale judges part A and part B alone."""
+    wrong = figure_problems("total", entry, typed)
     if wrong or system is None:
         return wrong
     most_g = largest_g(system, cup_type.volume_ml if cup_type else None)
-    if entry.number > most_g + STEP_GUARD:
-        owner = system.name if most_g == system.largest_cup_g or not cup_type else cup_type.code
-        problem = "over_largest" if owner == system.name else "over_volume"
-        return [OrderProblem("total", problem, entry.value, _plain(most_g), owner)]
+    if entry.number + paste_g > most_g + STEP_GUARD:
+        return [_too_large(entry, system, cup_type, most_g, paste_g)]
     best = next(iter(judgements(system, scales)), None)
     if best and entry.number < best.refuse_below_g - STEP_GUARD:
         limit = fixed(best.refuse_below_g, 1)
         return [OrderProblem("total", "below_smallest", entry.value, limit, best.scale.code)]
     return []
+
+
+def _too_large(
+    entry: Entry, system: SystemCard, cup_type: CupType | None, most_g: float, paste_g: float
+) -> OrderProblem:
+    of_system = most_g == system.largest_cup_g or not cup_type
+    owner = system.name if of_system or not cup_type else cup_type.code
+    problem = "over_largest" if of_system else "over_volume"
+    if paste_g > 0:
+        problem, paste = f"{problem}_with_paste", written_g(paste_g)
+        return OrderProblem("total", problem, entry.value, _plain(most_g), owner, paste)
+    return OrderProblem("total", problem, entry.value, _plain(most_g), owner)
 
 
 def _count(entry: Entry, typed: str) -> list[OrderProblem]:
@@ -199,7 +208,7 @@ def _cup_mass(
 ) -> list[OrderProblem]:
     if not typed.strip():
         return []
-    wrong = _figure("cup_mass", entry, typed)
+    wrong = figure_problems("cup_mass", entry, typed)
     if wrong:
         return wrong
     if several:

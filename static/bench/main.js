@@ -39,11 +39,14 @@ async function scrap(code) {
   return scrapScreen(code, (reason) => keep(known, [{ kind: 'scrapped', note: reason }]), known);
 }
 
-/** @param {string} code */
-async function chooseCan(code) {
+/**
+ * @param {string} component
+ * @param {string} code
+ */
+async function chooseCan(component, code) {
   const known = cupLabelled(code);
   const weighing = known && prepare(known, '');
-  return weighing ? canChoice(weighing) : weighScreen(code);
+  return weighing ? canChoice(weighing, component) : weighScreen(code);
 }
 
 /**
@@ -77,7 +80,7 @@ async function screenOfAddress() {
     case 'weigh':
       return weighScreen(rest[0] ?? '');
     case 'cans':
-      return chooseCan(rest[1] ?? '');
+      return chooseCan(rest[0] ?? 'a', rest[1] ?? '');
     case 'story':
       return storyScreen(rest[0] ?? '');
     case 'scrap':

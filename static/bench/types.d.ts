@@ -199,6 +199,14 @@ export interface Additive {
   cap_pct: number;
 }
 
+/** What a plan asks for: the code of the paste and its share of part A, %, > 0. */
+export interface PlannedAdditive {
+  code: string;
+  share_pct: number;
+  /** most its card allows, % of part A; null where the card is not known */
+  cap_pct: number | null;
+}
+
 /** Layers of one cloth in a job. */
 export interface PlyOrder {
   cloth: string;
@@ -443,7 +451,10 @@ export type Caution =
   | 'display_step_only'
   | 'over_largest'
   | 'over_capacity'
-  | 'do_not_leave';
+  | 'do_not_leave'
+  | 'paste_capped'
+  | 'paste_over_cap'
+  | 'paste_too_late';
 
 /** Why no correction may be offered any more. */
 export type CorrectionEnd =
@@ -452,12 +463,14 @@ export type CorrectionEnd =
 /** One instruction. Displays and masses in grams, unrounded; null where they do not apply. */
 export interface Advice {
   action: ActionWord;
-  component: '' | 'a' | 'b';
+  /** `a`, `b` or the code of a paste */
+  component: string;
   add_g: number | null;
   display_stop_g: number | null;
-  /** highest display that still makes a cup within the largest, for part A before B */
+  /** highest display within the largest cup, for part A before B; for a paste within its cap */
   display_limit_g: number | null;
   window: Window | null;
+  /** all the cup then holds; before part A is poured the planned total, A and B alone */
   total_g: number | null;
   smallest_cup_g: number | null;
   /** why only scrapping is left or this scale cannot be used; with `none` how the cup ended */

@@ -200,7 +200,9 @@ def _cards(rnd: Random) -> Iterator[Call]:
         "quarantined": rnd.random() < 0.3,
     }
     can = {"code": "C1", "revision": 1, "material": rnd.choice(materials), "lot": "L1"}
-    case = (rnd.choice("ab"), system, can, rnd.choice([lot, lot, None]), "2026-03-07")
+    component = rnd.choice(["a", "b", "PIG-W"])
+    yield _call("identity", "material_wanted", component, system)
+    case = (component, system, can, rnd.choice([lot, lot, None]), "2026-03-07")
     yield _call("identity", "can_problem", *case)
 
 
@@ -263,10 +265,17 @@ def _cup(rnd: Random) -> Iterator[Call]:
     now = f"2026-03-07T{rnd.randint(10, 11)}:{rnd.randint(0, 59):02d}:00.000Z"
     around = (rnd.choice([None, 18.5, 30.0]), rnd.choice([None, 100.0, 250.0]))
     yield _call("cup", "fold", rows, system, scale)
-    yield _call("cup", "advise", folded, system, scale, now, *around)
+    yield _call("cup", "advise", folded, system, scale, now, *around, _paste(rnd))
+    yield _call("cup", "added", folded)
     yield _call("cup", "window", folded, rnd.choice("ab"), system, scale)
     yield _call("cup", "cup_usable", folded)
     yield _call("cup", "largest_g", system, around[1], around[0])
+
+
+def _paste(rnd: Random) -> dict[str, Any] | None:
+    share_pct = rnd.choice([2.0, 5.0, 8.0])
+    paste = {"code": "paste", "share_pct": share_pct, "cap_pct": rnd.choice([None, 5.0, 6.5])}
+    return rnd.choice([None, None, paste])
 
 
 MAKERS: tuple[Callable[[Random], Iterator[Call]], ...] = (

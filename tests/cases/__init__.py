@@ -23,12 +23,13 @@ from typing import Any
 
 from companion.trade import cards, numbers
 from companion.trade.cup import Cup
+from companion.trade.cup.additive import PlannedAdditive
 from companion.trade.errors import OutOfRange
 from companion.trade.rows import Row
 
 CASES = Path(__file__).parent
 MODULES = {
-    "cup": ("cup.fold", "cup.advice", "cup.window", "cup.state"),
+    "cup": ("cup.fold", "cup.advice", "cup.window", "cup.state", "cup.additive"),
     **{
         name: (name,)
         for name in (
@@ -51,6 +52,7 @@ PROPERTIES: dict[str, tuple[type, str]] = {
     "require_scale_card": (cards.ScaleCard, ""),
     "job_name": (cards.Job, "name"),
     "cup_usable": (Cup, "usable"),
+    "poured_pct": (PlannedAdditive, "poured_pct"),
     "entry_number": (numbers.Entry, "number"),
     "entry_decimals": (numbers.Entry, "decimals"),
 }

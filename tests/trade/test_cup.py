@@ -28,7 +28,10 @@ S1 = ScaleCard("S1", 1, "0.1", 3000)
 NOW = "2026-03-07T10:05:00.000Z"
 
 
-@pytest.mark.parametrize("case", load_cases("cup"), ids=lambda case: case["name"])
+CUP_CASES = [*load_cases("cup"), *load_cases("additive")]
+
+
+@pytest.mark.parametrize("case", CUP_CASES, ids=lambda case: case["name"])
 def test_it_agrees_with_the_shared_cases(case):
     assert mismatch(case, outcome(case)) == ""
 

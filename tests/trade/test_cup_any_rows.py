@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from companion.trade.cards import PotLife, ScaleCard, SystemCard
 from companion.trade.cup import Action, advise, fold
+from companion.trade.cup.additive import PlannedAdditive
 from companion.trade.rows import COLUMNS, KINDS, NUMERIC_KINDS, Row
 from companion.trade.weighing import Verdict
 from companion.wire.row_check import row_problem
@@ -105,10 +106,14 @@ def _row(draw, place, kind, component, values):
 
 @pytest.mark.parametrize("cards", CARDS, ids=["fine", "coarse", "odd"])
 @settings(max_examples=200)
-@given(rows=rows_of_a_phone(), volume_ml=st.sampled_from([None, 120.0]))
-def test_it_gives_one_instruction_whatever_the_rows_say(cards, rows, volume_ml):
+@given(
+    rows=rows_of_a_phone(),
+    volume_ml=st.sampled_from([None, 120.0]),
+    additive=st.sampled_from([None, PlannedAdditive("paste", 8.0, 5.0)]),
+)
+def test_it_gives_one_instruction_whatever_the_rows_say(cards, rows, volume_ml, additive):
     cup = fold(rows, *cards)
-    advice = advise(cup, *cards, NOW, 20.0, volume_ml)
+    advice = advise(cup, *cards, NOW, 20.0, volume_ml, additive)
     figures = (advice.add_g, advice.display_stop_g, advice.display_limit_g, advice.total_g)
     assert all(figure is None or isfinite(figure) for figure in figures)
     assert advice.add_g is None or advice.add_g >= 0

@@ -4,17 +4,18 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from ..cards import ScaleCard, SystemCard
-from ..clocks import largest_mix_g, pot_life_min
-from ..constants import (
-    CORRECTION_AFTER_MIXING_S,
-    CORRECTION_POT_LIFE_SHARE,
-    MAX_CORRECTIONS,
-    STEP_GUARD,
-    WARN_SHARE,
-)
+from ..constants import STEP_GUARD, WARN_SHARE
 from ..ratio import hardener_target_g, largest_part_a_g, targets, top_up
-from ..times import seconds_between
 from ..weighing import Verdict, reading_variance_g2, smallest_cup_g
+from .additive import (
+    PlannedAdditive,
+    additives_g,
+    is_missing,
+    left_g,
+    most_left_g,
+    paste_cautions,
+)
+from .limits import correcting_ended, largest_g
 from .readings import unfinished_part
 from .state import Cup, CupState
 from .window import Window, window
@@ -39,15 +40,18 @@ class Action(StrEnum):
 class Advice:
     """One instruction. Displays and masses in grams, unrounded; None where they do not apply.
 
-    ``cautions`` are codes the screens put into words; ``reason`` says why only scrapping is left
-    or why this scale cannot be used.
+    ``component`` is "a", "b" or the code of a paste. ``total_g`` is all that the cup then holds;
+    before its part A is poured it is the planned total, which is A and B alone. ``cautions`` are
+    codes the screens put into words; ``reason`` says why only scrapping is left or why this scale
+    cannot be used.
     """
 
     action: Action
     component: str = ""
     add_g: float | None = None
     display_stop_g: float | None = None
-    #: highest display that still makes a cup within the largest, for part A before B.
+    #: highest display that still makes a cup within the largest, for part A before B; for a paste
+    #: the highest within its cap.
     display_limit_g: float | None = None
     window: Window | None = None
     total_g: float | None = None
@@ -58,16 +62,26 @@ class Advice:
 
 @dataclass(frozen=True, slots=True)
 class _Bench:
-    """A cup on its scale, and the most it may hold."""
+    """A cup on its scale, the most it may hold, and the paste its plan asks for."""
 
     cup: Cup
     system: SystemCard
     scale: ScaleCard
     most_g: float
+    additive: PlannedAdditive | None
 
     @property
     def display_g(self) -> float:
         return self.cup.display_g or 0.0
+
+    @property
+    def paste_ratio(self) -> float:
+        """Planned paste per part A, g/g."""
+        return self.additive.poured_pct / 100 if self.additive else 0.0
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        return paste_cautions(self.cup, self.additive, self.scale)
 
     @property
     def holds_both(self) -> bool:
@@ -81,6 +95,7 @@ def advise(
     now_utc: str,
     temperature_c: float | None = None,
     cup_volume_ml: float | None = None,
+    additive: PlannedAdditive | None = None,
 ) -> Advice:
     """Say what comes next.
 
@@ -90,10 +105,11 @@ def advise(
     :param now_utc: time now, RFC 3339.
     :param temperature_c: shop temperature, degrees Celsius, None if not known.
     :param cup_volume_ml: volume of the empty cup, None if not known.
+    :param additive: paste the plan asks for, None if none.
     :return: exactly one instruction, whatever the rows of the cup say.
-    :source: design section 4, rules 1 to 12; tests/cases/cup.json.
+    :source: design section 4, rules 1 to 12; tests/cases/cup.json, additive.json.
     """
-    bench = _Bench(cup, system, scale, largest_g(system, cup_volume_ml, temperature_c))
+    bench = _Bench(cup, system, scale, largest_g(system, cup_volume_ml, temperature_c), additive)
     if cup.state is CupState.CLOSED:
         return Advice(Action.NONE, reason=cup.ending)
     if cup.unknown:
@@ -101,6 +117,8 @@ def advise(
     if cup.state in (CupState.STARTED, CupState.EMPTY_READ):
         return _first_pour(bench)
     if cup.state is CupState.A_WAITING:
+        if additive and is_missing(cup, additive):
+            return _paste(bench, additive)
         return _pour(bench, Action.OPEN_HARDENER, "b", "eyes_covered")
     if cup.state is CupState.B_OPEN:
         return _missing_part(bench)
@@ -115,16 +133,16 @@ def _first_pour(bench: _Bench) -> Advice:
     if plan.action is Action.OTHER_SCALE or bench.cup.display_g is None:
         return plan
     ratio, there_g = bench.system.ratio, bench.cup.part_a_g
-    limit_g = largest_part_a_g(bench.most_g, ratio)
-    left_g = None
+    limit_g = largest_part_a_g(bench.most_g, ratio + bench.paste_ratio)
+    missing_g = None
     if plan.total_g is not None:
-        left_g = max(0.0, targets(plan.total_g, ratio).part_a_g - there_g)
+        missing_g = max(0.0, targets(plan.total_g, ratio).part_a_g - there_g)
     return replace(
         plan,
         action=Action.POUR,
         component="a",
-        add_g=left_g,
-        display_stop_g=None if left_g is None else bench.display_g + left_g,
+        add_g=missing_g,
+        display_stop_g=None if missing_g is None else bench.display_g + missing_g,
         display_limit_g=min(bench.display_g + limit_g - there_g, bench.scale.capacity_g),
     )
 
@@ -141,19 +159,39 @@ def _plan(bench: _Bench) -> Advice:
     if planned_g is not None and planned_g < refuse_g - STEP_GUARD:
         return Advice(Action.OTHER_SCALE, smallest_cup_g=refuse_g, reason="scale_too_coarse")
     empty_g = bench.display_g - bench.cup.part_a_g
-    if empty_g + (planned_g or 0.0) > scale.capacity_g + STEP_GUARD:
+    paste_g = (planned_g or 0.0) / (1 + system.ratio) * bench.paste_ratio
+    filled_g = (planned_g or 0.0) + paste_g
+    if empty_g + filled_g > scale.capacity_g + STEP_GUARD:
         return Advice(Action.OTHER_SCALE, reason="over_capacity")
     cautions = {
         "gloves": True,
         "proves_in_part": planned_g is not None and planned_g < warn_g,
         "display_step_only": scale.repeatability_g is None,
-        "over_largest": planned_g is not None and planned_g > bench.most_g + STEP_GUARD,
+        "over_largest": planned_g is not None and filled_g > bench.most_g + STEP_GUARD,
     }
     return Advice(
         Action.READ_CUP,
         total_g=planned_g,
         smallest_cup_g=warn_g,
-        cautions=tuple(name for name, raised in cautions.items() if raised),
+        cautions=(*(name for name, raised in cautions.items() if raised), *bench.cautions),
+    )
+
+
+def _paste(bench: _Bench, additive: PlannedAdditive) -> Advice:
+    """The paste, after part A was read and before the hardener is opened."""
+    cup, scale, ratio = bench.cup, bench.scale, bench.system.ratio
+    add_g = left_g(cup, additive)
+    stop_g = bench.display_g + add_g
+    hardener_g = hardener_target_g(cup.part_a_g, ratio)
+    total_g = cup.part_a_g + hardener_g + additives_g(cup.pours) + add_g
+    return Advice(
+        Action.POUR,
+        component=additive.code,
+        add_g=add_g,
+        display_stop_g=stop_g,
+        display_limit_g=min(bench.display_g + most_left_g(cup, additive, scale), scale.capacity_g),
+        total_g=total_g,
+        cautions=("gloves", *_over(bench, total_g, stop_g), *bench.cautions),
     )
 
 
@@ -168,26 +206,31 @@ def _missing_part(bench: _Bench) -> Advice:
 
 def _pour(bench: _Bench, action: Action, component: str, *cautions: str) -> Advice:
     """Pour one part until it matches the other; what is in the cup of it counts."""
-    cup, system, scale = bench.cup, bench.system, bench.scale
+    cup, system = bench.cup, bench.system
     if component == "b":
-        left_g = hardener_target_g(cup.part_a_g, system.ratio) - cup.part_b_g
+        missing_g = hardener_target_g(cup.part_a_g, system.ratio) - cup.part_b_g
     else:
-        left_g = cup.part_b_g / system.ratio - cup.part_a_g
+        missing_g = cup.part_b_g / system.ratio - cup.part_a_g
     # A pour broken off beyond its target ends where it stands.
-    left_g = max(0.0, left_g)
-    stop_g = bench.display_g + left_g
-    total_g = cup.part_a_g + cup.part_b_g + left_g
-    over_largest = ("over_largest",) if total_g > bench.most_g + STEP_GUARD else ()
-    over_capacity = ("over_capacity",) if stop_g > scale.capacity_g else ()
+    add_g = max(0.0, missing_g)
+    stop_g = bench.display_g + add_g
+    total_g = cup.part_a_g + cup.part_b_g + add_g + additives_g(cup.pours)
     return Advice(
         action,
         component=component,
-        add_g=left_g,
+        add_g=add_g,
         display_stop_g=stop_g,
-        window=window(cup, component, system, scale),
+        window=window(cup, component, system, bench.scale),
         total_g=total_g,
-        cautions=(*cautions, *over_largest, *over_capacity),
+        cautions=(*cautions, *_over(bench, total_g, stop_g), *bench.cautions),
     )
+
+
+def _over(bench: _Bench, total_g: float, stop_g: float) -> tuple[str, ...]:
+    """Whether a pour makes the cup too large for its system or volume, or for the scale."""
+    over_largest = ("over_largest",) if total_g > bench.most_g + STEP_GUARD else ()
+    over_capacity = ("over_capacity",) if stop_g > bench.scale.capacity_g else ()
+    return (*over_largest, *over_capacity)
 
 
 def _judged(bench: _Bench, now_utc: str, temperature_c: float | None) -> Advice:
@@ -195,7 +238,7 @@ def _judged(bench: _Bench, now_utc: str, temperature_c: float | None) -> Advice:
     is_in = cup.verdict in (Verdict.IN, Verdict.IN_UNPROVEN)
     if not going_on and (is_in or cup.deviation):
         return _after_verdict(bench)
-    ended = _correcting_ended(cup, bench.system, now_utc, temperature_c)
+    ended = correcting_ended(cup, bench.system, now_utc, temperature_c)
     if ended:
         return Advice(Action.SCRAP, reason=ended)
     if going_on:
@@ -207,48 +250,10 @@ def _judged(bench: _Bench, now_utc: str, temperature_c: float | None) -> Advice:
 
 def _after_verdict(bench: _Bench) -> Advice:
     cup = bench.cup
-    cautions = ("over_largest",) if cup.total_g > bench.most_g + STEP_GUARD else ()
+    over_largest = ("over_largest",) if cup.total_g > bench.most_g + STEP_GUARD else ()
+    cautions = (*over_largest, *bench.cautions)
     if cup.state is CupState.JUDGED:
         return Advice(Action.MIX, total_g=cup.total_g, cautions=("do_not_leave", *cautions))
     if cup.state is CupState.MIXING:
         return Advice(Action.FINISH_MIXING, total_g=cup.total_g, cautions=cautions)
     return Advice(Action.USE, total_g=cup.total_g, cautions=("do_not_leave", *cautions))
-
-
-def _correcting_ended(
-    cup: Cup, system: SystemCard, now_utc: str, temperature_c: float | None
-) -> str:
-    """Why no correction may be offered any more; empty while one may."""
-    # A correction that is still going on was offered before, and is not one more.
-    made = cup.corrections - (1 if unfinished_part(cup.pours) else 0)
-    if cup.felt_warm:
-        return "felt_warm"
-    if made >= MAX_CORRECTIONS:
-        return "two_corrections"
-    if cup.state in (CupState.MIXED, CupState.IN_USE):
-        return "mixed"
-    if (
-        cup.mix_started_at
-        and seconds_between(cup.mix_started_at, now_utc) > CORRECTION_AFTER_MIXING_S
-    ):
-        return "mixing_too_long"
-    pot_min = pot_life_min(system, temperature_c)
-    if pot_min is not None and cup.first_contact_at:
-        limit_s = pot_min * 60 * CORRECTION_POT_LIFE_SHARE
-        if seconds_between(cup.first_contact_at, now_utc) > limit_s:
-            return "pot_life_third"
-    return ""
-
-
-def largest_g(
-    system: SystemCard, cup_volume_ml: float | None, temperature_c: float | None = None
-) -> float:
-    """Largest mix this cup may hold, grams: the system's largest in this shop or the cup's volume.
-
-    Without a density on the card a gram is taken to fill a millilitre, which is on the safe side
-    for every epoxy (1.0 g/cm3 and more; common practice, no source).
-    """
-    largest_mix = largest_mix_g(system, temperature_c)
-    if cup_volume_ml is None:
-        return largest_mix
-    return min(largest_mix, cup_volume_ml * (system.mixed_density_g_cm3 or 1.0))

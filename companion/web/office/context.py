@@ -22,6 +22,7 @@ class PlannedLine:
     part: Annotated[str, "part the job makes; empty without a job"]
     targets: Annotated[Targets | None, "masses of both parts; None if the system is not known"]
     hardener_word: Annotated[str, "word the shop says for the hardener; empty if not known"]
+    paste: Annotated[str, "paste on top of the total, in words; empty if none is planned"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +191,7 @@ class PlanPage:
     systems: Annotated[tuple[Choice, ...], "newest systems"]
     jobs: Annotated[tuple[Choice, ...], "newest jobs"]
     cup_types: Annotated[tuple[Choice, ...], "newest cup types"]
+    additives: Annotated[tuple[Choice, ...], "newest pastes; empty where none is on record"]
     judgements: Annotated[tuple[SystemJudgements, ...], "what each scale can judge, per system"]
 
 

@@ -67,6 +67,7 @@ def _cups(store: Store, plan: str) -> Choosable:
                 cup.total,
                 (shop.part(cup.job), cup.step),
                 words,
+                (cup.additive, cup.additive_pct),
             )
             for cup in listed
         },

@@ -4,21 +4,25 @@ from ...records.plans import PlannedCup
 from ...records.trace import CupStory
 from ...trade.errors import OutOfRange
 from ...trade.order import planned_targets
+from ...trade.paste_order import planned_paste_g
 from ...trade.ratio import Targets
 from ...trade.section import layers
 from . import words
 from .context import Drawing, Judged, PlannedLine, WeighedLine
+from .paste_words import planned_paste
 from .shop import Shop
 
 
 def planned_line(plan: PlannedCup, shop: Shop) -> PlannedLine:
     """A planned cup with what its codes mean."""
-    system = shop.systems.get(plan.system)
+    system, targets = shop.systems.get(plan.system), _targets(plan, shop)
+    paste_g = planned_paste_g(targets, plan.additive_pct) if targets else None
     return PlannedLine(
         plan=plan,
         part=shop.part(plan.job),
-        targets=_targets(plan, shop),
+        targets=targets,
         hardener_word=system.hardener_word if system else "",
+        paste=planned_paste(plan.additive, paste_g),
     )
 
 

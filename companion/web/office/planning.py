@@ -6,12 +6,13 @@ from werkzeug.wrappers import Response
 from ...errors import NotKnown
 from ...records import catalogue, plans
 from ...records.store import Store
-from ...trade.cards import CupType, Job, ScaleCard, SystemCard
+from ...trade.cards import Additive, CupType, Job, ScaleCard, SystemCard
 from ...trade.order import CheckedOrder, Choices, Order, check_order, judgements
 from ..state import now_utc, state
 from .context import Choice, PlannedPage, PlanPage, SystemJudgements
 from .figures import figure
 from .lines import planned_line
+from .paste_words import additive_label, paste_problem
 from .phrases import _
 from .problem_words import field_problem
 from .shop import open_shop
@@ -35,7 +36,7 @@ def order() -> Response:
     choices = _choices(state().store)
     checked = check_order(asked, choices)
     if checked.problems:
-        errors = {problem.field: field_problem(problem) for problem in checked.problems}
+        errors = {one.field: paste_problem(one) or field_problem(one) for one in checked.problems}
         return make_response(_form(asked, errors, choices), 422)
     at = now_utc()
     plans.order(state().store, _planned_cup(asked, checked), checked.count, at)
@@ -67,6 +68,8 @@ def _planned_cup(asked: Order, checked: CheckedOrder) -> plans.PlannedCup:
         total=checked.total,
         cup_type=asked.cup_type,
         cup_mass=checked.cup_mass,
+        additive=asked.additive,
+        additive_pct=checked.additive_pct,
     )
 
 
@@ -80,6 +83,7 @@ def _choices(store: Store) -> Choices:
         scales=catalogue.latest(store, ScaleCard),
         cup_types={card.code: card for card in catalogue.latest(store, CupType)},
         jobs=frozenset(card.name for card in catalogue.latest(store, Job)),
+        additives={card.code: card for card in catalogue.latest(store, Additive)},
     )
 
 
@@ -91,6 +95,9 @@ def _form(asked: Order, errors: dict[str, str], choices: Choices) -> str:
         systems=tuple(Choice(name, _system_label(card)) for name, card in choices.systems.items()),
         jobs=tuple(Choice(job, f"{job} · {parts[job]}") for job in sorted(choices.jobs)),
         cup_types=tuple(Choice(name, _cup_label(card)) for name, card in choices.cup_types.items()),
+        additives=tuple(
+            Choice(code, additive_label(card)) for code, card in choices.additives.items()
+        ),
         judgements=tuple(
             SystemJudgements(
                 system=name,

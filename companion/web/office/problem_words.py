@@ -5,7 +5,7 @@ from typing import Any
 
 from ...errors import Malformed, NotKnown, OutOfRange, Taken
 from ...paper.sheet import FieldProblem
-from ...trade.order import OrderProblem
+from ...trade.order_problem import OrderProblem
 from ...trade.serials import LONGEST_SERIAL
 from .figures import figure
 from .phrases import _
@@ -91,7 +91,8 @@ def field_problem(problem: OrderProblem) -> str:
     return _of_figure(problem) or _of_total(problem) or _of_other(problem) or problem.problem
 
 
-def _shown(problem: OrderProblem) -> str:
+def shown(problem: OrderProblem) -> str:
+    """What was given, shortened."""
     return _short(figure(problem.value))
 
 
@@ -104,7 +105,7 @@ def _field(problem: OrderProblem) -> str:
 
 
 def _of_figure(problem: OrderProblem) -> str:
-    words = {"field": _field(problem), "typed": _shown(problem)}
+    words = {"field": _field(problem), "typed": shown(problem)}
     return {
         "empty": _("%(field)s is empty. A mass in grams is needed.", **words),
         "separators": _(
@@ -127,7 +128,7 @@ def _of_figure(problem: OrderProblem) -> str:
 
 def _of_total(problem: OrderProblem) -> str:
     words = {
-        "total": _shown(problem),
+        "total": shown(problem),
         "limit": figure(problem.limit),
         "owner": problem.owner,
     }
@@ -149,7 +150,7 @@ def _of_total(problem: OrderProblem) -> str:
 
 
 def _of_other(problem: OrderProblem) -> str:
-    words = {"given": _shown(problem), "limit": figure(problem.limit), "owner": problem.owner}
+    words = {"given": shown(problem), "limit": figure(problem.limit), "owner": problem.owner}
     if problem.problem == "unknown":
         return _unknown(problem)
     return {
@@ -177,7 +178,7 @@ def _of_other(problem: OrderProblem) -> str:
 
 
 def _unknown(problem: OrderProblem) -> str:
-    given = _shown(problem)
+    given = shown(problem)
     if problem.field == "system" and not problem.value:
         return _("System: none is chosen. Choose one of the list.")
     return {

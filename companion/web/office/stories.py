@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from ...records.aside import SETTLED
 from ...records.trace import CupStory
 from ...trade.cup import Cup
+from ...trade.cup.additive import Added, added
 from ...trade.cup.story import StoryLine, tell
 from . import words
 from .context import Fact, LotLine, RowLine, StorySection
@@ -82,6 +83,8 @@ def _masses(cup: Cup, decimals: int) -> Iterable[Fact]:
     ):
         if mass_g is not None:
             yield Fact(term, _in_grams(grams(mass_g, decimals)))
+    for one in added(cup):
+        yield Fact(_("Paste %(code)s", code=one.code), _added(one, decimals))
     if cup.ratio_error is not None and cup.uncertainty is not None:
         text = _(
             "%(error)s %% ± %(uncertainty)s %%",
@@ -90,6 +93,13 @@ def _masses(cup: Cup, decimals: int) -> Iterable[Fact]:
         )
         side = words.direction(cup.ratio_error)
         yield Fact(_("Ratio error"), f"{text}, {side}" if side else text)
+
+
+def _added(one: Added, decimals: int) -> str:
+    mass = grams(one.net_g, decimals)
+    if one.share is None:
+        return _in_grams(mass)
+    return _("%(mass)s g, %(share)s %% of part A", mass=mass, share=percent(one.share))
 
 
 def _course(cup: Cup, story: CupStory, shop: Shop) -> Iterable[Fact]:

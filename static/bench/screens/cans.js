@@ -5,7 +5,7 @@ import { el, button } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { stopSound } from '../parts/sound.js';
 import { stopShape } from '../parts/stop-shape.js';
-import { REASON_MAY_PASS, canProblem } from '../trade/identity.js';
+import { REASON_MAY_PASS, canProblem, materialWanted } from '../trade/identity.js';
 import { t } from '../words.js';
 import { cupHeader, draw } from './frame.js';
 
@@ -25,7 +25,7 @@ export function today() {
 }
 
 /** @param {string} material */
-function cansOf(material) {
+export function cansOf(material) {
   return (shop()?.containers ?? []).filter((can) => can.material === material);
 }
 
@@ -38,12 +38,12 @@ export function lotOf(can) {
  * The can a part comes from without asking: the one used last, else the one that is in date. A can
  * that stops is asked about; without an answer the step is not shown.
  * @param {Weighing} weighing
- * @param {'a' | 'b'} component
+ * @param {string} component
  * @returns {Promise<ChosenCan | null>}
  */
 export async function canFor(weighing, component) {
   const { system } = weighing;
-  const material = component === 'a' ? system.resin : system.hardener;
+  const material = materialWanted(component, system);
   const { cans_in_use: inUse } = await facts('cans_in_use');
   const cans = cansOf(material);
   const can =
@@ -57,7 +57,7 @@ export async function canFor(weighing, component) {
 /**
  * Check a can over the cup; a stop is answered before anything is poured.
  * @param {Weighing} weighing
- * @param {'a' | 'b'} component
+ * @param {string} component  `a`, `b` or the code of a paste
  * @param {Container} can
  * @returns {Promise<ChosenCan | null>}
  */
@@ -81,19 +81,20 @@ export async function checkedCan(weighing, component, can) {
     ],
   });
   if (value) return { ...chosen, reason };
-  if (component === 'a') location.hash = `#/cans/a/${known.code}`;
+  if (component !== 'b') location.hash = `#/cans/${encodeURIComponent(component)}/${known.code}`;
   return null;
 }
 
 /**
  * @param {string} problem
  * @param {Weighing} weighing
- * @param {'a' | 'b'} component
+ * @param {string} component  `a`, `b` or the code of a paste
  * @param {Container} can
  * @param {Lot | null} lot
  */
 function stopLines(problem, { system, known }, component, can, lot) {
-  const wanted = component === 'a' ? system.resin : `${system.hardener} (${system.hardener_word})`;
+  const material = materialWanted(component, system);
+  const wanted = component === 'b' ? `${material} (${system.hardener_word})` : material;
   /** @type {Record<string, string[]>} */
   const lines = {
     wrong_material: [
@@ -117,17 +118,19 @@ export function materialName(material) {
 }
 
 /**
- * Choose the can part A comes from.
+ * Choose the can part A or the paste comes from.
  * @param {Weighing} weighing
+ * @param {string} component
  */
-export function canChoice(weighing) {
+export function canChoice(weighing, component) {
   const { known, system } = weighing;
+  const material = materialWanted(component, system);
   draw(
     'weigh cans',
     cupHeader(known, 1),
-    el('h1', { class: 'instruction' }, t('Which can of %(material)s?', { material: system.resin })),
-    el('a', { class: 'second', href: `#/scan/a/${known.code}` }, t('Scan the can in your hand')),
-    canList(weighing, cansOf(system.resin), 'a', async (can) => {
+    el('h1', { class: 'instruction' }, t('Which can of %(material)s?', { material })),
+    component === 'a' && el('a', { class: 'second', href: `#/scan/a/${known.code}` }, t('Scan the can in your hand')),
+    canList(weighing, cansOf(material), component, async (can) => {
       await takeFrom(can);
       location.hash = `#/weigh/${known.code}`;
     }),
@@ -146,11 +149,11 @@ export async function takeFrom(can) {
 /**
  * @param {Weighing} weighing
  * @param {Container[]} cans
- * @param {'a' | 'b'} component
+ * @param {string} component  `a`, `b` or the code of a paste
  * @param {(can: Container) => unknown} choose
  */
 export function canList({ system }, cans, component, choose) {
-  const wanted = component === 'a' ? system.resin : system.hardener;
+  const wanted = materialWanted(component, system);
   const rank = (/** @type {Container} */ can) =>
     (can.material === wanted ? 0 : 2) + (canProblem(component, system, can, lotOf(can), today()) ? 1 : 0);
   const sorted = [...cans].sort((a, b) => rank(a) - rank(b));

@@ -3,6 +3,7 @@ import { partOf } from '../cups.js';
 import { el } from '../parts/el.js';
 import { verdictWord } from '../parts/verdict.js';
 import { clock, figure, t } from '../words.js';
+import { plannedPasteWords } from './paste.js';
 
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
 
@@ -22,7 +23,7 @@ function plannedLines(known) {
   const system = known.system ? `${known.system.resin} + ${known.system.hardener_word}` : plan.system;
   return [
     el('strong', {}, [plan.job && partOf(plan.job), plan.step].filter(Boolean).join(' · ') || t('No job')),
-    el('span', {}, `${figure(plan.total)} g · ${system}`),
+    el('span', {}, [`${figure(plan.total)} g`, system, plannedPasteWords(plan, known.system)].filter(Boolean).join(' · ')),
   ];
 }
 

@@ -7,6 +7,7 @@ import { figure, t } from '../words.js';
 import { canList, checkedCan } from './cans.js';
 import { canRows } from './drafts.js';
 import { cupHeader, draw, warning } from './frame.js';
+import { addedWords, hardenerWords } from './paste.js';
 import { display, scaleNotes } from './target-words.js';
 import { hardenerNotes } from './warmth-words.js';
 
@@ -26,7 +27,7 @@ export function hardenerStep(weighing) {
     'weigh cans',
     cupHeader(known, 2),
     el('h1', { class: 'instruction' }, t('Take'), ' ', word),
-    el('p', { class: 'under-figure' }, el('strong', {}, t('then to %(stop)s g', { stop: figure(display(advice.display_stop_g ?? 0, weighing)) })), el('span', {}, t('A %(mass)s g', { mass: figure(cup.part_a_g.toFixed(1)) }))),
+    el('p', { class: 'under-figure' }, el('strong', {}, t('then to %(stop)s g', { stop: figure(display(advice.display_stop_g ?? 0, weighing)) })), el('span', {}, [t('A %(mass)s g', { mass: figure(cup.part_a_g.toFixed(1)) }), ...addedWords(weighing)].join(' ')), ...hardenerWords(weighing).map((text) => el('span', {}, text))),
     el('a', { class: 'second', href: `#/scan/b/${known.code}` }, t('Scan the can in your hand')),
     el('h2', {}, t('or tap it')),
     canList(weighing, cans, 'b', (can) => openHardener(weighing, can)),
@@ -36,7 +37,7 @@ export function hardenerStep(weighing) {
     el(
       'div',
       { class: 'quiet-row' },
-      button('quiet', t('Read A again'), () => weighing.again('again')),
+      button('quiet', cup.last_reading_component === 'a' ? t('Read A again') : t('Read again'), () => weighing.again('again')),
       button('quiet', t('This can is not on record'), () => openUnrecorded(weighing)),
       el('a', { class: 'quiet', href: `#/scrap/${known.code}` }, t('Scrap')),
     ),

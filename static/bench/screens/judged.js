@@ -8,6 +8,8 @@ import { largestMixG, potLifeMin } from '../trade/clocks.js';
 import { fixed } from '../trade/numbers.js';
 import { clock, figure, t } from '../words.js';
 import { cupHeader, draw, warning } from './frame.js';
+import { addedWords } from './paste.js';
+import { pasteNotes } from './paste-notes.js';
 import { colderWords, potLifeWords } from './warmth-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
@@ -39,19 +41,26 @@ export function judged(weighing, words, actions) {
       el('figure', {}, cupSection(cup.pours, capacity_g), el('figcaption', {}, massWords(weighing))),
       shown,
     ),
-    el('div', { class: 'words' }, ...words.filter((word) => word !== null)),
+    el(
+      'div',
+      { class: 'words' },
+      ...words.filter((word) => word !== null),
+      ...pasteNotes(weighing).map((text) => warning(text)),
+    ),
     el('div', { class: 'actions' }, ...actions.filter((action) => action !== null)),
   );
 }
 
 /** @param {Weighing} weighing */
-function massWords({ cup, scale }) {
+function massWords(weighing) {
+  const { cup, scale } = weighing;
   const grams = (/** @type {number} */ mass_g) => figure(fixed(mass_g, scaleDecimals(scale)));
   return el(
     'span',
     { class: 'masses' },
     el('span', {}, t('A %(mass)s g', { mass: grams(cup.part_a_g) })),
     el('span', {}, t('B %(mass)s g', { mass: grams(cup.part_b_g) })),
+    ...addedWords(weighing).map((words) => el('span', {}, words)),
   );
 }
 

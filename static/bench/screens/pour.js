@@ -5,6 +5,7 @@ import { fixed } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { canRows, reading, verdictAfter } from './drafts.js';
 import { keypadScreen } from './keypad-screen.js';
+import { addedWords } from './paste.js';
 import { rezero } from './tare.js';
 import { display, pourLines, pourTitle, scaleNotes } from './target-words.js';
 
@@ -61,7 +62,7 @@ export function pourStep(weighing, can) {
       row.shown = verdictAfter(weighing, rows);
       await weighing.keep(rows);
     },
-    below: component === 'a' ? '' : t('A %(mass)s g', { mass: figure(fixed(cup.part_a_g, scaleDecimals(scale))) }),
+    below: component === 'a' ? '' : [t('A %(mass)s g', { mass: figure(fixed(cup.part_a_g, scaleDecimals(scale))) }), ...addedWords(weighing)].join(' '),
   });
 }
 

@@ -126,7 +126,7 @@ function rowItem(row, { struck, sent }) {
 
 /** @param {Row} row */
 function kindWords(row) {
-  const part = { cup: t('empty cup'), a: t('part A'), b: t('hardener') }[row.component] ?? row.component;
+  const part = { cup: t('empty cup'), a: t('part A'), b: t('hardener') }[row.component] ?? (row.component && t('paste %(code)s', { code: row.component }));
   /** @type {Record<string, string>} */
   const words = {
     cup_started: t('Cup started, planned'),

@@ -6,6 +6,8 @@ import { largestMixG } from '../trade/clocks.js';
 import { fixed, stepInside, toStep } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { twinWords, warning } from './frame.js';
+import { hardenerWords, pasteLines } from './paste.js';
+import { pasteNotes } from './paste-notes.js';
 import { leastTemperatureWords } from './warmth-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
@@ -26,7 +28,9 @@ export function pourTitle({ advice, system, cup }) {
   const hardener = el('mark', { class: 'mark-hardener' }, t('hardener %(word)s', { word: system.hardener_word }));
   const first = advice.component === 'a' && !cup.part_b_g;
   if (first) return around(t('Pour %(part)s until the scale shows'), resin);
-  return around(t('Now %(part)s until it shows'), advice.component === 'a' ? resin : hardener);
+  if (advice.component === 'a') return around(t('Now %(part)s until it shows'), resin);
+  const paste = el('mark', { class: 'mark-paste' }, t('paste %(code)s', { code: advice.component }));
+  return around(t('Now %(part)s until it shows'), advice.component === 'b' ? hardener : paste);
 }
 
 /**
@@ -54,8 +58,9 @@ export function pourLines(weighing, can) {
       other,
     ];
   }
+  if (advice.component !== 'a' && advice.component !== 'b') return pasteLines(weighing, can);
   const proven = windowWords(weighing);
-  return [el('strong', {}, proven), t('eyes covered')];
+  return [el('strong', {}, proven), t('eyes covered'), ...hardenerWords(weighing)];
 }
 
 /** @param {Weighing} weighing */
@@ -90,7 +95,7 @@ export function scaleNotes(weighing) {
     notes.push(t('The target is above what scale %(code)s can weigh. Do not pour: use another scale.', { code: scale.code }));
   }
   if (advice.cautions.includes('over_largest')) notes.push(overLargestWords(weighing));
-  return notes.map((text) => warning(text));
+  return [...notes, ...pasteNotes(weighing)].map((text) => warning(text));
 }
 
 /** @param {Weighing} weighing */

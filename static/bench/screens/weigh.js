@@ -16,6 +16,8 @@ import { startRows } from './drafts.js';
 import { go, stayingHere } from './frame.js';
 import { hardenerStep } from './hardener.js';
 import { keep } from './keep.js';
+import { plannedAdditive } from './paste.js';
+import { pasteStep } from './paste-step.js';
 import { pourStep, readAgainStep, readCupStep } from './pour.js';
 import { mixingStep, useStep, verdictStep } from './verdict-steps.js';
 import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
@@ -25,13 +27,15 @@ import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
 /** @typedef {import('../types.js').Advice} Advice */
 /** @typedef {import('../types.js').Air} Air */
 /** @typedef {import('../types.js').Cup} Cup */
+/** @typedef {import('../types.js').PlannedAdditive} PlannedAdditive */
 /** @typedef {import('../types.js').ScaleCard} ScaleCard */
 /** @typedef {import('../types.js').SystemCard} SystemCard */
 
 /**
  * What a step of weighing works with.
  * @typedef {{known: KnownCup, cup: Cup, system: SystemCard, scale: ScaleCard, advice: Advice,
- *   start: Draft[], cup_volume_ml: number | null, air: Air, temperature_c: number | null, mode: '' | 'again' | 'correcting',
+ *   start: Draft[], cup_volume_ml: number | null, additive: PlannedAdditive | null, air: Air,
+ *   temperature_c: number | null, mode: '' | 'again' | 'correcting',
  *   again: (mode: '' | 'again' | 'correcting') => Promise<void>,
  *   keep: (drafts: Draft[]) => Promise<void>}} Weighing
  * `start` holds the rows that go in front of the first reading of a planned cup;
@@ -74,9 +78,11 @@ export function prepare(known, mode) {
   const cup = known.cup ?? fold(start.map(provisional), system, scale);
   const type = cupTypeNamed(known.plan?.cup_type ?? '');
   const volume = type?.volume_ml ?? null;
+  const additive = plannedAdditive(known.plan);
   const air = airNow();
   const temperature_c = cupTemperatureC(air);
-  const advice = advise(cup, system, scale, new Date().toISOString(), temperature_c, volume);
+  const now = new Date().toISOString();
+  const advice = advise(cup, system, scale, now, temperature_c, volume, additive);
   return {
     known: placed,
     cup,
@@ -87,6 +93,7 @@ export function prepare(known, mode) {
     cup_volume_ml: volume,
     air,
     temperature_c,
+    additive,
     mode,
     again: (next) => weighScreen(known.code, next),
     keep: async (drafts) => {
@@ -117,7 +124,8 @@ async function show(weighing) {
     case 'read_cup':
       return readCupStep(weighing);
     case 'pour':
-      return advice.component === 'a' ? pourA(weighing) : pourStep(weighing, null);
+      if (advice.component === 'a') return pourA(weighing);
+      return advice.component === 'b' ? pourStep(weighing, null) : pasteStep(weighing);
     case 'open_hardener':
       return hardenerStep(weighing);
     case 'correct':

@@ -29,8 +29,19 @@ export const REASON_MAY_PASS = new Set([
 ]);
 
 /**
+ * Material a component of a cup is made of.
+ * @param {string} component "a", "b" or the code of a paste
+ * @param {SystemCard} system card of the cup
+ * @returns {string} code of the material; a paste is its own
+ */
+export function materialWanted(component, system) {
+  if (component === 'a') return system.resin;
+  return component === 'b' ? system.hardener : component;
+}
+
+/**
  * Check one container against the cup it is held over.
- * @param {string} component "a" or "b"
+ * @param {string} component "a", "b" or the code of a paste
  * @param {SystemCard} system card of the cup
  * @param {Container} container the can in the hand
  * @param {Lot | null} lot its lot, null where the shop has no record of it
@@ -38,7 +49,7 @@ export const REASON_MAY_PASS = new Set([
  * @returns {CanProblemWord | null} the first problem in order of danger, or null
  */
 export function canProblem(component, system, container, lot, today) {
-  const wanted = component === 'a' ? system.resin : system.hardener;
+  const wanted = materialWanted(component, system);
   if (container.material !== wanted) return CanProblem.WRONG_MATERIAL;
   if (lot === null || lot.material !== wanted) return CanProblem.LOT_UNKNOWN;
   if (lot.quarantined) return CanProblem.QUARANTINED;

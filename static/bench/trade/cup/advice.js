@@ -4,6 +4,7 @@ import { STEP_GUARD, WARN_SHARE } from '../constants.js';
 import { hardenerTargetG, largestPartAG, targets, topUp } from '../ratio.js';
 import { readingVarianceG2, smallestCupG, Verdict } from '../weighing.js';
 import { Action, advice } from './actions.js';
+import { additivesG, isMissing, leftG, mostLeftG, pasteCautions, pouredPct } from './additive.js';
 import { correctingEnded, largestG } from './limits.js';
 import { unfinishedPart } from './pours.js';
 import { CupState } from './state.js';
@@ -13,11 +14,13 @@ import { window } from './window.js';
 /** @typedef {import('../../types.js').Advice} Advice */
 /** @typedef {import('../../types.js').Caution} Caution */
 /** @typedef {import('../../types.js').Cup} Cup */
+/** @typedef {import('../../types.js').PlannedAdditive} PlannedAdditive */
 /** @typedef {import('../../types.js').ScaleCard} ScaleCard */
 /** @typedef {import('../../types.js').SystemCard} SystemCard */
 /**
- * A cup on its scale, and the most it may hold.
- * @typedef {{ cup: Cup, system: SystemCard, scale: ScaleCard, mostG: number }} Bench
+ * A cup on its scale, the most it may hold, and the paste its plan asks for.
+ * @typedef {{ cup: Cup, system: SystemCard, scale: ScaleCard, mostG: number,
+ *   additive: PlannedAdditive | null }} Bench
  */
 
 export { Action, largestG };
@@ -30,10 +33,14 @@ export { Action, largestG };
  * @param {string} nowUtc time now, RFC 3339
  * @param {number | null} [temperatureC] shop temperature, degrees Celsius, null if not known
  * @param {number | null} [cupVolumeMl] volume of the empty cup, null if not known
+ * @param {PlannedAdditive | null} [additive] paste the plan asks for, null if none
  * @returns {Advice} exactly one instruction, whatever the rows of the cup say
  */
-export function advise(cup, system, scale, nowUtc, temperatureC = null, cupVolumeMl = null) {
-  const bench = { cup, system, scale, mostG: largestG(system, cupVolumeMl, temperatureC) };
+export function advise(
+  cup, system, scale, nowUtc, temperatureC = null, cupVolumeMl = null, additive = null,
+) {
+  const mostG = largestG(system, cupVolumeMl, temperatureC);
+  const bench = { cup, system, scale, mostG, additive };
   if (cup.state === CupState.CLOSED) return advice(Action.NONE, { reason: cup.ending });
   if (cup.unknown) return advice(Action.SCRAP, { reason: cup.unknown });
   switch (cup.state) {
@@ -41,6 +48,7 @@ export function advise(cup, system, scale, nowUtc, temperatureC = null, cupVolum
     case CupState.EMPTY_READ:
       return firstPour(bench);
     case CupState.A_WAITING:
+      if (isMissing(cup, additive)) return paste(bench, additive);
       return pour(bench, Action.OPEN_HARDENER, 'b', ['eyes_covered']);
     case CupState.B_OPEN:
       return missingPart(bench);
@@ -57,22 +65,32 @@ export function advise(cup, system, scale, nowUtc, temperatureC = null, cupVolum
  * @param {Bench} bench
  * @returns {Advice}
  */
-function firstPour({ cup, system, scale, mostG }) {
-  const plan = planOf({ cup, system, scale, mostG });
+function firstPour(bench) {
+  const { cup, system, scale, mostG } = bench;
+  const plan = planOf(bench);
   if (plan.action === Action.OTHER_SCALE || cup.display_g === null) return plan;
   const ratio = systemRatio(system);
   const thereG = cup.part_a_g;
-  const limitG = largestPartAG(mostG, ratio);
-  const leftG =
+  const limitG = largestPartAG(mostG, ratio + pasteRatio(bench));
+  const missingG =
     plan.total_g === null ? null : Math.max(0.0, targets(plan.total_g, ratio).part_a_g - thereG);
   return {
     ...plan,
     action: Action.POUR,
     component: 'a',
-    add_g: leftG,
-    display_stop_g: leftG === null ? null : cup.display_g + leftG,
+    add_g: missingG,
+    display_stop_g: missingG === null ? null : cup.display_g + missingG,
     display_limit_g: Math.min(cup.display_g + limitG - thereG, scale.capacity_g),
   };
+}
+
+/**
+ * Planned paste per part A, g/g.
+ * @param {Bench} bench
+ * @returns {number}
+ */
+function pasteRatio({ additive }) {
+  return additive === null ? 0.0 : pouredPct(additive) / 100;
 }
 
 /**
@@ -81,7 +99,8 @@ function firstPour({ cup, system, scale, mostG }) {
  * @param {Bench} bench
  * @returns {Advice}
  */
-function planOf({ cup, system, scale, mostG }) {
+function planOf(bench) {
+  const { cup, system, scale, mostG, additive } = bench;
   const plannedG = cup.planned_total_g;
   const ratio = systemRatio(system);
   const tolerance = systemTolerance(system);
@@ -92,15 +111,41 @@ function planOf({ cup, system, scale, mostG }) {
     return advice(Action.OTHER_SCALE, { smallest_cup_g: refuseG, reason: 'scale_too_coarse' });
   }
   const emptyG = (cup.display_g ?? 0.0) - cup.part_a_g;
-  if (emptyG + (plannedG ?? 0.0) > scale.capacity_g + STEP_GUARD) {
+  const pasteG = ((plannedG ?? 0.0) / (1 + ratio)) * pasteRatio(bench);
+  const filledG = (plannedG ?? 0.0) + pasteG;
+  if (emptyG + filledG > scale.capacity_g + STEP_GUARD) {
     return advice(Action.OTHER_SCALE, { reason: 'over_capacity' });
   }
   /** @type {Caution[]} */
   const cautions = ['gloves'];
   if (plannedG !== null && plannedG < warnG) cautions.push('proves_in_part');
   if (scale.repeatability_g === null) cautions.push('display_step_only');
-  if (plannedG !== null && plannedG > mostG + STEP_GUARD) cautions.push('over_largest');
+  if (plannedG !== null && filledG > mostG + STEP_GUARD) cautions.push('over_largest');
+  cautions.push(...pasteCautions(cup, additive, scale));
   return advice(Action.READ_CUP, { total_g: plannedG, smallest_cup_g: warnG, cautions });
+}
+
+/**
+ * The paste, after part A was read and before the hardener is opened.
+ * @param {Bench} bench
+ * @param {PlannedAdditive} additive
+ * @returns {Advice}
+ */
+function paste(bench, additive) {
+  const { cup, system, scale } = bench;
+  const addG = leftG(cup, additive);
+  const stopG = (cup.display_g || 0.0) + addG;
+  const hardenerG = hardenerTargetG(cup.part_a_g, systemRatio(system));
+  const totalG = cup.part_a_g + hardenerG + additivesG(cup.pours) + addG;
+  const mostDisplayG = (cup.display_g || 0.0) + mostLeftG(cup, additive, scale);
+  return advice(Action.POUR, {
+    component: additive.code,
+    add_g: addG,
+    display_stop_g: stopG,
+    display_limit_g: Math.min(mostDisplayG, scale.capacity_g),
+    total_g: totalG,
+    cautions: ['gloves', ...over(bench, totalG, stopG), ...pasteCautions(cup, additive, scale)],
+  });
 }
 
 /**
@@ -123,28 +168,41 @@ function missingPart(bench) {
  * @param {Caution[]} [cautions]
  * @returns {Advice}
  */
-function pour({ cup, system, scale, mostG }, action, component, cautions = []) {
+function pour(bench, action, component, cautions = []) {
+  const { cup, system, scale, additive } = bench;
   const ratio = systemRatio(system);
   const missingG =
     component === 'b'
       ? hardenerTargetG(cup.part_a_g, ratio) - cup.part_b_g
       : cup.part_b_g / ratio - cup.part_a_g;
   // A pour broken off beyond its target ends where it stands.
-  const leftG = Math.max(0.0, missingG);
-  const stopG = (cup.display_g || 0.0) + leftG;
-  const totalG = cup.part_a_g + cup.part_b_g + leftG;
-  /** @type {Caution[]} */
-  const over = [];
-  if (totalG > mostG + STEP_GUARD) over.push('over_largest');
-  if (stopG > scale.capacity_g) over.push('over_capacity');
+  const addG = Math.max(0.0, missingG);
+  const stopG = (cup.display_g || 0.0) + addG;
+  const totalG = cup.part_a_g + cup.part_b_g + addG + additivesG(cup.pours);
+  const wrongPaste = pasteCautions(cup, additive, scale);
   return advice(action, {
     component,
-    add_g: leftG,
+    add_g: addG,
     display_stop_g: stopG,
     window: window(cup, component, system, scale),
     total_g: totalG,
-    cautions: [...cautions, ...over],
+    cautions: [...cautions, ...over(bench, totalG, stopG), ...wrongPaste],
   });
+}
+
+/**
+ * Whether a pour makes the cup too large for its system or volume, or for the scale.
+ * @param {Bench} bench
+ * @param {number} totalG
+ * @param {number} stopG
+ * @returns {Caution[]}
+ */
+function over({ scale, mostG }, totalG, stopG) {
+  /** @type {Caution[]} */
+  const cautions = [];
+  if (totalG > mostG + STEP_GUARD) cautions.push('over_largest');
+  if (stopG > scale.capacity_g) cautions.push('over_capacity');
+  return cautions;
 }
 
 /**
@@ -171,12 +229,13 @@ function judged(bench, nowUtc, temperatureC) {
  * @param {Bench} bench
  * @returns {Advice}
  */
-function afterVerdict({ cup, mostG }) {
+function afterVerdict({ cup, scale, mostG, additive }) {
   /** @type {Caution[]} */
-  const over = cup.total_g > mostG + STEP_GUARD ? ['over_largest'] : [];
+  const wrong = cup.total_g > mostG + STEP_GUARD ? ['over_largest'] : [];
+  wrong.push(...pasteCautions(cup, additive, scale));
   if (cup.state === CupState.MIXING) {
-    return advice(Action.FINISH_MIXING, { total_g: cup.total_g, cautions: over });
+    return advice(Action.FINISH_MIXING, { total_g: cup.total_g, cautions: wrong });
   }
   const action = cup.state === CupState.JUDGED ? Action.MIX : Action.USE;
-  return advice(action, { total_g: cup.total_g, cautions: ['do_not_leave', ...over] });
+  return advice(action, { total_g: cup.total_g, cautions: ['do_not_leave', ...wrong] });
 }

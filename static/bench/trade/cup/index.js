@@ -4,6 +4,7 @@
  * `fold` turns the rows of one cup into its state; `advise` says what comes next. Both are pure
  * and run alike on the phone and on the server.
  */
+export { added } from './additive.js';
 export { Action, advise } from './advice.js';
 export { fold } from './fold.js';
 export { CupState, cupUsable } from './state.js';
