@@ -26,7 +26,7 @@ from ..trade.cards import (
     VolumeRatio,
 )
 from ..trade.job_order import CoatOrder, JobOrder, PlyOrder
-from .schema import cards, people, server
+from .schema import cards, customers, people, server
 from .store import Store
 
 Card = SystemCard | ScaleCard | CupType | Lot | Container | Cloth | ReleaseAgent | Additive | Job
@@ -233,6 +233,11 @@ def card_of(kind: str, body: Mapping[str, Any]) -> Card:
 def put_person(connection: Connection, code: str, name: str) -> None:
     """Add a person."""
     connection.execute(insert(people).values(code=code, name=name, erased_at=""))
+
+
+def put_customer(connection: Connection, code: str, name: str) -> None:
+    """Add a customer."""
+    connection.execute(insert(customers).values(code=code, name=name, erased_at=""))
 
 
 def all_people(store: Store) -> dict[str, str]:

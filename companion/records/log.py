@@ -81,7 +81,7 @@ def _append(
     connection: Connection, log_id: str, lines: Sequence[Line], contact: Contact
 ) -> tuple[RowResult, ...]:
     known = _known_rows(connection, log_id, lines)
-    results = []
+    results, fresh = [], []
     for line in lines:
         row = line.row
         if row is None or row.log_id != log_id:
@@ -92,7 +92,7 @@ def _append(
             continue
         held = known.get(row.event_id) or known.get(row.seq)
         if held is None:
-            insert_row(connection, row, contact)
+            fresh.append(row)
             known[row.event_id] = known[row.seq] = row
             results.append(RowResult(line.number, row.seq, row.event_id, STORED))
         elif held == row:
@@ -101,6 +101,7 @@ def _append(
             reason = "seq" if held.event_id != row.event_id else "content"
             _set_aside(connection, log_id, line, CONFLICT, reason, contact)
             results.append(RowResult(line.number, row.seq, row.event_id, CONFLICT, reason))
+    _insert_rows(connection, fresh, contact)
     return tuple(results)
 
 
@@ -124,7 +125,14 @@ def _known_rows(connection: Connection, log_id: str, lines: Sequence[Line]) -> d
 
 def insert_row(connection: Connection, row: Row, contact: Contact) -> None:
     """Keep one row inside a running transaction."""
-    connection.execute(insert(rows).values(**_columns(row), **_receipt(contact)))
+    _insert_rows(connection, [row], contact)
+
+
+def _insert_rows(connection: Connection, fresh: Sequence[Row], contact: Contact) -> None:
+    """Keep rows in their order; in one go, for a statement a row takes twenty times as long."""
+    if fresh:
+        received = _receipt(contact)
+        connection.execute(insert(rows), [{**_columns(row), **received} for row in fresh])
 
 
 def _columns(row: Row) -> dict[str, Any]:

@@ -79,7 +79,7 @@ def test_it_shows_the_first_label_in_its_true_size_and_the_first_page(client: Fl
 def test_it_starts_from_a_roll(client: FlaskClient) -> None:
     page = client.get("/labels?what=containers&preset=roll").text
     assert 'name="label_width_mm" type="text" value="62"' in page
-    assert "6 labels, 6 pages." in text_of(page)
+    assert "8 labels, 8 pages." in text_of(page)
     assert "print-edge" not in page and "Lot HL-2291" in page
 
 

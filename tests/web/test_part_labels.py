@@ -21,10 +21,10 @@ def store(app: Flask) -> Store:
 
 def test_it_offers_the_parts_on_record(client: FlaskClient) -> None:
     page = client.get("/labels?what=parts").text
-    assert page.count('name="codes"') == page.count(" checked") == 2
+    assert page.count('name="codes"') == page.count(" checked") == 8
     said = text_of(page)
     assert "HC-014 · Hatch cover 14" in said and "PP-015-L · Paddle pair 15" in said
-    assert "2 labels, 1 page." in said
+    assert "8 labels, 1 page." in said
 
 
 def test_it_enters_a_part_and_prints_its_label(
