@@ -12,7 +12,8 @@ from tests.cases import MODULES, case_files, difference, load_cases, mismatch, o
 
 RUNNER = (Path(__file__).parent / "parity.js").read_text(encoding="utf-8")
 FILES = {
-    module: [f"{name.replace('.', '/')}.js" for name in names] for module, names in MODULES.items()
+    module: [f"{name.replace('.', '/').replace('_', '-')}.js" for name in names]
+    for module, names in MODULES.items()
 }
 SEED, ROUNDS = 20260307, 80
 #: Powers of two that are no whole numbers, and spans of centuries that a double cannot hold to the
