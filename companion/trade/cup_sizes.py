@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from math import ceil
 
 from .cards import ScaleCard, SystemCard
+from .clocks import largest_mix_g
 from .constants import STEP_GUARD
 from .errors import CompanionError, OutOfRange, require_positive
-from .warmth import largest_cup_g
 from .weighing import reading_variance_g2, smallest_cup_g
 
 MOST_CUPS = 100
@@ -78,10 +78,8 @@ def fewest(needed_g: float, loss_per_cup_g: float, largest_g: float) -> Split:
 
 def cup_limits(card: SystemCard, scale: ScaleCard, temperature_c: float | None) -> Limits:
     """What one cup of a system may hold on a scale, in a shop of this temperature."""
-    largest_g = card.largest_cup_g
-    if temperature_c is not None and card.pot_life is not None:
-        largest_g = largest_cup_g(largest_g, card.pot_life.temperature_c, temperature_c)
-    return Limits(judged_from_g(card, scale, 1.0), min(largest_g, scale.capacity_g))
+    largest_g = min(largest_mix_g(card, temperature_c), scale.capacity_g)
+    return Limits(judged_from_g(card, scale, 1.0), largest_g)
 
 
 def judged_from_g(card: SystemCard, scale: ScaleCard, share: float) -> float:

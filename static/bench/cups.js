@@ -43,6 +43,11 @@ function byCup() {
   return grouped;
 }
 
+/** @returns {Row[]} every row of this phone, and those of other phones' open cups */
+export function knownRows() {
+  return known.rows;
+}
+
 /** @returns {Bundle | null} */
 export function shop() {
   return known.bundle;

@@ -45,6 +45,28 @@ export interface PotLife {
   temperature_c: number;
 }
 
+/** A time of the data sheet at a temperature. */
+export interface TimePoint {
+  minutes: number;
+  temperature_c: number;
+}
+
+/** Air and mould as last measured; null where something was not. */
+export interface Air {
+  air_c: number | null;
+  humidity_pct: number | null;
+  mould_c: number | null;
+  /** of the oldest of the three; empty if none was measured */
+  measured_at: string;
+  age_min: number | null;
+  air_age_min: number | null;
+  mould_age_min: number | null;
+  dew_point_c: number | null;
+  /** mould above dew point, kelvin */
+  margin_k: number | null;
+  word: 'go' | 'hold' | 'ask';
+}
+
 /** When the next layer bonds by itself, after a coat of this system ended. */
 export interface TackWindow {
   opens_min: number;

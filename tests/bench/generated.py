@@ -181,7 +181,10 @@ def _times(rnd: Random) -> Iterator[Call]:
 def _cards(rnd: Random) -> Iterator[Call]:
     system = system_card(rnd)
     warmth_c = rnd.choice([None, rnd.uniform(-5, 45), float(rnd.randint(10, 40)), 35.0])
+    further = {"minutes": rnd.uniform(5, 60), "test_mass_g": 100, "temperature_c": 35}
     yield _call("clocks", "pot_life_min", system, warmth_c)
+    yield _call("clocks", "pot_life_min", {**system, "more_pot_life": [further]}, warmth_c)
+    yield _call("clocks", "largest_mix_g", system, warmth_c)
     yield _call("cards", "system_ratio", system)
     yield _call("cards", "system_tolerance", system)
     yield _call("cards", "system_name", system)
@@ -199,6 +202,42 @@ def _cards(rnd: Random) -> Iterator[Call]:
     can = {"code": "C1", "revision": 1, "material": rnd.choice(materials), "lot": "L1"}
     case = (rnd.choice("ab"), system, can, rnd.choice([lot, lot, None]), "2026-03-07")
     yield _call("identity", "can_problem", *case)
+
+
+def _warmth(rnd: Random) -> Iterator[Call]:
+    at_c = [rnd.uniform(5, 40) for _ in range(3)]
+    points = [{"minutes": rnd.uniform(5, 300), "temperature_c": c} for c in at_c]
+    shop_c = rnd.choice([rnd.uniform(0, 50), at_c[0]])
+    yield _call("warmth", "time_min", points[: rnd.randint(0, 3)], shop_c)
+    yield _call("warmth", "window_min", rnd.uniform(-5, 300), rnd.uniform(10, 600), 20, shop_c)
+    yield _call("climate", "dew_point_c", rnd.uniform(-2, 52), rnd.uniform(0, 104))
+    yield _call("climate", "largest_humidity_pct", rnd.uniform(0, 52), rnd.uniform(0, 52))
+    folded = {"call": "fold_air", "args": [{"$rows": _measured(rnd)}, "2026-03-07T10:00:00.000Z"]}
+    yield _call("air", "fold_air", *folded["args"])
+    for call in ("work_temperature_c", "cup_temperature_c"):
+        yield _call("air", call, {"$call": folded})
+
+
+def _measured(rnd: Random) -> list[dict[str, Any]]:
+    """Readings of air and mould: mostly plausible, at times none, old, ahead, struck or odd."""
+    rows: list[dict[str, Any]] = []
+    for n in range(rnd.randint(0, 6)):
+        component = rnd.choice(["air", "humidity", "mould"])
+        value = rnd.uniform(30, 104) if component == "humidity" else rnd.uniform(-1, 55)
+        rows.append(
+            {
+                "event_id": f"e{n}",
+                "log_id": rnd.choice("pq"),
+                "seq": n,
+                "kind": rnd.choice(["climate"] * 6 + ["voided", "note"]),
+                "component": component,
+                "value": rnd.choice([f"{value:.1f}", f"{value:.0f}", rnd.choice(["", "1e1", "x"])]),
+                "recorded_at": f"2026-03-07T{rnd.choice(['07', '08', '09', '10'])}:"
+                f"{rnd.choice(['00', '15', '59'])}:00{rnd.choice(['', '.5', '.000'])}Z",
+                "refers_to": f"e{rnd.randint(0, 6)}",
+            }
+        )
+    return rows
 
 
 def _chains(rnd: Random) -> Iterator[Call]:
@@ -222,7 +261,7 @@ def _cup(rnd: Random) -> Iterator[Call]:
     yield _call("cup", "advise", folded, system, scale, now, *around)
     yield _call("cup", "window", folded, rnd.choice("ab"), system, scale)
     yield _call("cup", "cup_usable", folded)
-    yield _call("cup", "largest_g", system, around[1])
+    yield _call("cup", "largest_g", system, around[1], around[0])
 
 
 MAKERS: tuple[Callable[[Random], Iterator[Call]], ...] = (
@@ -233,6 +272,7 @@ MAKERS: tuple[Callable[[Random], Iterator[Call]], ...] = (
     _codes,
     _times,
     _cards,
+    _warmth,
     _chains,
     _cups,
 )

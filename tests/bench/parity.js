@@ -29,7 +29,7 @@ async ({ base, files, calls }) => {
 
   const outcome = (call) => {
     try {
-      return { value: run(call) };
+      return { value: run(call) ?? null };
     } catch (error) {
       return { raises: error.name, field: error.field ?? error.message };
     }

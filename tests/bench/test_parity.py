@@ -16,9 +16,13 @@ FILES = {
     for module, names in MODULES.items()
 }
 SEED, ROUNDS = 20260307, 80
-#: Powers of two that are no whole numbers, and spans of centuries that a double cannot hold to the
-#: microsecond: equal to 1e-12. Everything else uses + - * / and sqrt only: equal to the last bit.
-ROUNDED = {"pot_life_min": 1e-12, "seconds_between": 1e-12}
+#: Powers, exp and log, and spans of centuries that a double cannot hold to the microsecond: equal
+#: but for the last bits. Everything else uses + - * / and sqrt only: equal to the last bit.
+ROUNDED = {
+    **dict.fromkeys(["pot_life_min", "largest_mix_g", "largest_g", "seconds_between"], 1e-12),
+    **dict.fromkeys(["time_min", "window_min", "dew_point_c", "largest_humidity_pct"], 1e-9),
+    "fold_air": 1e-9,
+}
 
 
 @pytest.fixture(scope="module")

@@ -32,13 +32,14 @@ MODULES = {
     **{
         name: (name,)
         for name in (
-            "ratio weighing codes numbers reading times clocks chain cards identity".split()
+            "ratio weighing codes numbers reading times clocks chain cards identity climate warmth "
+            "air".split()
         )
     },
     "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks"),
 }
 #: Modules whose figures only the office shows so far.
-OFFICE = "stoichiometry laminate climate warmth cloth".split()
+OFFICE = "stoichiometry laminate cloth".split()
 #: Properties of a value here that are functions of a plain object on the phone.
 PROPERTIES: dict[str, tuple[type, str]] = {
     "system_ratio": (cards.SystemCard, "ratio"),

@@ -12,6 +12,11 @@ def test_it_agrees_with_the_shared_cases(case):
     assert mismatch(case, outcome(case)) == ""
 
 
+@pytest.mark.parametrize("case", load_cases("air"), ids=lambda case: case["name"])
+def test_air_and_mould_agree_with_the_shared_cases(case):
+    assert mismatch(case, outcome(case)) == ""
+
+
 @given(minutes=st.floats(1, 300), one_c=st.floats(-10, 50), other_c=st.floats(-10, 50))
 def test_it_never_gives_more_time_for_more_warmth(minutes, one_c, other_c):
     card = SystemCard("R+H", 1, "R", "H", "SLOW", 30, 2, 150, pot_life=PotLife(minutes, 100, 25))

@@ -1,4 +1,4 @@
-"""Figures the office plans with: every check value, and what holds for any figures."""
+"""Figures the office plans with, air and warmth: every check value, and what always holds."""
 
 import GTC
 import pytest
@@ -18,7 +18,7 @@ from companion.trade.stoichiometry import DEPARTURE_TO_ASK, departure, stoichiom
 from companion.trade.warmth import TimePoint, largest_cup_g, shortened_min, time_min, window_min
 from tests.cases import OFFICE, load_cases, mismatch, outcome
 
-CASES = [case for name in OFFICE for case in load_cases(name)]
+CASES = [case for name in [*OFFICE, "climate", "warmth"] for case in load_cases(name)]
 contents = st.floats(0.05, 0.95)
 densities = st.floats(0.8, 3.0)
 weights = st.floats(20, 2000)

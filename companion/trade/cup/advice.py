@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from ..cards import ScaleCard, SystemCard
-from ..clocks import pot_life_min
+from ..clocks import largest_mix_g, pot_life_min
 from ..constants import (
     CORRECTION_AFTER_MIXING_S,
     CORRECTION_POT_LIFE_SHARE,
@@ -93,7 +93,7 @@ def advise(
     :return: exactly one instruction, whatever the rows of the cup say.
     :source: design section 4, rules 1 to 12; tests/cases/cup.json.
     """
-    bench = _Bench(cup, system, scale, largest_g(system, cup_volume_ml))
+    bench = _Bench(cup, system, scale, largest_g(system, cup_volume_ml, temperature_c))
     if cup.state is CupState.CLOSED:
         return Advice(Action.NONE, reason=cup.ending)
     if cup.unknown:
@@ -240,13 +240,15 @@ def _correcting_ended(
     return ""
 
 
-def largest_g(system: SystemCard, cup_volume_ml: float | None) -> float:
-    """Largest mix this cup may hold, grams: the system's largest cup or the cup's own volume.
+def largest_g(
+    system: SystemCard, cup_volume_ml: float | None, temperature_c: float | None = None
+) -> float:
+    """Largest mix this cup may hold, grams: the system's largest in this shop or the cup's volume.
 
     Without a density on the card a gram is taken to fill a millilitre, which is on the safe side
     for every epoxy (1.0 g/cm3 and more; common practice, no source).
     """
+    largest_mix = largest_mix_g(system, temperature_c)
     if cup_volume_ml is None:
-        return system.largest_cup_g
-    density_g_cm3 = system.mixed_density_g_cm3 or 1.0
-    return min(system.largest_cup_g, cup_volume_ml * density_g_cm3)
+        return largest_mix
+    return min(largest_mix, cup_volume_ml * (system.mixed_density_g_cm3 or 1.0))

@@ -18,7 +18,7 @@ export class CupChanged extends Error {}
  * @param {{after: string, known: ReadonlySet<string>, known_seq: number, cup: string,
  *   app_version: string}} place
  *   the cup's last row known to the writer, the ids of all its rows, the highest running number of
- *   this phone among them, and the label it carries
+ *   this phone among them, and the label it carries; no label for rows of no cup
  * @returns {Promise<Row[]>} the rows as kept; resolves once they are on disk
  */
 export function append(drafts, place) {
@@ -31,13 +31,14 @@ export function append(drafts, place) {
     const given = drafts.find((draft) => draft.kind === 'labelled')?.cup;
     if (given && (await done(store.index('cup').count(given)))) throw new CupChanged();
     let seq = newest ? Number(newest.key) : 0;
-    let after = place.after;
+    let previous = place.after;
     const rows = drafts.map((draft) => {
       seq += 1;
       const row = complete({ cup: place.cup, ...draft, app_version: place.app_version });
-      Object.assign(row, { log_id: logId, seq, after });
-      if (draft.refers_to_previous) row.refers_to = after;
-      after = row.event_id;
+      // Only the rows of a cup form a chain.
+      Object.assign(row, { log_id: logId, seq, after: row.cup && previous });
+      if (draft.refers_to_previous) row.refers_to = previous;
+      previous = row.event_id;
       return row;
     });
     for (const row of rows) store.add(row);

@@ -33,7 +33,7 @@ export { Action, largestG };
  * @returns {Advice} exactly one instruction, whatever the rows of the cup say
  */
 export function advise(cup, system, scale, nowUtc, temperatureC = null, cupVolumeMl = null) {
-  const bench = { cup, system, scale, mostG: largestG(system, cupVolumeMl) };
+  const bench = { cup, system, scale, mostG: largestG(system, cupVolumeMl, temperatureC) };
   if (cup.state === CupState.CLOSED) return advice(Action.NONE, { reason: cup.ending });
   if (cup.unknown) return advice(Action.SCRAP, { reason: cup.unknown });
   switch (cup.state) {

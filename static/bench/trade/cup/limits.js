@@ -1,5 +1,5 @@
 /** How large a cup may become, and how long it may be corrected. */
-import { potLifeMin } from '../clocks.js';
+import { largestMixG, potLifeMin } from '../clocks.js';
 import {
   CORRECTION_AFTER_MIXING_S,
   CORRECTION_POT_LIFE_SHARE,
@@ -14,18 +14,19 @@ import { CupState } from './state.js';
 /** @typedef {import('../../types.js').SystemCard} SystemCard */
 
 /**
- * Largest mix this cup may hold, grams: the system's largest cup or the cup's own volume.
+ * Largest mix this cup may hold, grams: the system's largest in this shop or the cup's volume.
  *
  * Without a density on the card a gram is taken to fill a millilitre, which is on the safe side
  * for every epoxy (1.0 g/cm3 and more; common practice, no source).
  * @param {SystemCard} system
  * @param {number | null} cupVolumeMl
+ * @param {number | null} [temperatureC]
  * @returns {number}
  */
-export function largestG(system, cupVolumeMl) {
-  if (cupVolumeMl === null) return system.largest_cup_g;
-  const densityGCm3 = system.mixed_density_g_cm3 || 1.0;
-  return Math.min(system.largest_cup_g, cupVolumeMl * densityGCm3);
+export function largestG(system, cupVolumeMl, temperatureC = null) {
+  const largestMix = largestMixG(system, temperatureC);
+  if (cupVolumeMl === null) return largestMix;
+  return Math.min(largestMix, cupVolumeMl * (system.mixed_density_g_cm3 || 1.0));
 }
 
 /**
