@@ -1,8 +1,8 @@
 """Cases that the server and the phone both run: one file per module of ``companion.trade``.
 
 A case names a ``call`` with its ``args`` and ``options`` in plain JSON, and either what to
-``expect`` (``expect_part``: only these fields, ``expect_steps``: fields of steps by name) or what it ``raises``. ``rel`` and ``abs`` allow
-for the digits its source gives. Three forms stand for values that are not plain:
+``expect`` (``expect_part``: only these fields, ``expect_steps``: fields of steps by name) or what
+it ``raises``. ``rel`` and ``abs`` allow for the digits its source gives. Three forms stand for values that are not plain:
 
 - ``{"$shared": "S1"}`` is the value of that name in the file's ``shared``;
 - ``{"$rows": [...]}`` are rows of the log, every column not given being empty;
