@@ -72,7 +72,10 @@ def _in_order(rnd: Random, steps: list[dict[str, Any]]) -> list[RowDict]:
             name = step["name"]
             row = {"kind": kind, "note": "sample hard" if name == "demould" else ""}
             if name == "tack" and kind == "step_done":
-                row = {"kind": "tack_tested", "note": rnd.choice(["ready", "ready", "not_yet", "too_late"])}
+                row = {
+                    "kind": "tack_tested",
+                    "note": rnd.choice(["ready", "ready", "not_yet", "too_late"]),
+                }
             shown = rnd.choice(["", "primary", "primary", "secondary"]) if "ply" in name else ""
             rows.append(_row(len(rows), name, minute, shown=shown, **row))
     return rows

@@ -2,7 +2,8 @@
 
 A case names a ``call`` with its ``args`` and ``options`` in plain JSON, and either what to
 ``expect`` (``expect_part``: only these fields, ``expect_steps``: fields of steps by name) or what
-it ``raises``. ``rel`` and ``abs`` allow for the digits its source gives. Three forms stand for values that are not plain:
+it ``raises``. ``rel`` and ``abs`` allow for the digits its source gives. Three forms stand for
+values that are not plain:
 
 - ``{"$shared": "S1"}`` is the value of that name in the file's ``shared``;
 - ``{"$rows": [...]}`` are rows of the log, every column not given being empty;

@@ -6,7 +6,7 @@ import { t } from '../words.js';
 import { goInstead, stayingHere } from './frame.js';
 
 /** Screens that weigh or lead to it; the others only show. */
-const WEIGHING = new Set(['weigh', 'cans', 'scrap', 'crew', 'start', 'scan', 'type', 'found', 'pair']);
+const WEIGHING = new Set(['weigh', 'cans', 'scrap', 'crew', 'start', 'scan', 'type', 'found', 'pair', 'step', 'poured']);
 
 /**
  * Whether a screen may be drawn here; if not, something else has been put in its place.

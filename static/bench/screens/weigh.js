@@ -15,7 +15,8 @@ import { go, stayingHere } from './frame.js';
 import { hardenerStep } from './hardener.js';
 import { keep } from './keep.js';
 import { pourStep, readAgainStep, readCupStep } from './pour.js';
-import { mixingStep, useStep, verdictStep } from './verdict-steps.js';
+import { useStep } from './poured.js';
+import { mixingStep, verdictStep } from './verdict-steps.js';
 import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
 
 /** @typedef {import('../shapes.js').Draft} Draft */
