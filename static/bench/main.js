@@ -20,9 +20,12 @@ import { measureScreen } from './screens/measure.js';
 import { nextCupsScreen } from './screens/next-cups.js';
 import { pairScreen } from './screens/pair.js';
 import { phoneScreen } from './screens/phone.js';
+import { pouredScreen } from './screens/poured.js';
 import { scanScreen } from './screens/scan.js';
 import { scrapScreen } from './screens/scrap.js';
+import { sheetScreen, sheetsScreen } from './screens/sheets.js';
 import { startScreen } from './screens/start.js';
+import { stepScreen } from './screens/step.js';
 import { storyScreen } from './screens/story.js';
 import { typeScreen } from './screens/type-code.js';
 import { notSecureScreen, notTrustedScreen } from './screens/untrusted.js';
@@ -90,7 +93,15 @@ async function screenOfAddress() {
     case 'measure':
       return measureScreen();
     case 'crew':
-      return crewScreen(rest.join('/'));
+      return crewScreen(rest.map(encodeURIComponent).join('/'));
+    case 'sheets':
+      return sheetsScreen();
+    case 'sheet':
+      return sheetScreen(rest[0] ?? '');
+    case 'step':
+      return stepScreen(rest[0] ?? '', rest[1] ?? '');
+    case 'poured':
+      return pouredScreen(rest[0] ?? '');
     case 'phone':
       return phoneScreen();
     case 'start':
@@ -114,7 +125,7 @@ async function screenOfAddress() {
  * A screen that lists things follows the log; one that is being worked on is left alone.
  * @param {string[]} [names]  screens that follow
  */
-function follow(names = ['', 'phone']) {
+function follow(names = ['', 'phone', 'sheets', 'sheet']) {
   const name = location.hash.replace(/^#\/?/, '').split('/')[0];
   if (names.includes(name)) void show();
 }

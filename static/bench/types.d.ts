@@ -245,6 +245,59 @@ export interface Step {
   release_agent: string;
 }
 
+/** Where a step of a lay-up sheet stands. */
+export type StepStateWord = 'locked' | 'waiting' | 'ready' | 'running' | 'done' | 'late';
+
+/** How a layer holds on the one below; empty where nothing says which. */
+export type BondWord = '' | 'primary' | 'secondary';
+
+/** From when and until when, RFC 3339; empty where there is no such limit. */
+export interface Limits {
+  opens_at: string;
+  closes_at: string;
+  /** the card does not say a figure that is needed */
+  missing: boolean;
+}
+
+/** What the log says became of one step. */
+export interface Happened {
+  started_at: string;
+  done_at: string;
+  /** what the screen said of the bond when the step began */
+  shown: string;
+  tested: string;
+  tested_at: string;
+  person: string;
+  notes: string[];
+}
+
+/** A step and what became of it; `reason` of a locked one is the name of the step before it. */
+export interface StepState {
+  step: Step;
+  state: StepStateWord;
+  reason: string;
+  started_at: string;
+  done_at: string;
+  opens_at: string;
+  closes_at: string;
+  bond: BondWord;
+  person: string;
+  notes: string[];
+}
+
+/** Cards the clocks of a sheet come from. */
+export interface SheetCards {
+  systems: SystemCard[];
+  release_agents: ReleaseAgent[];
+}
+
+/** The steps of one job as they stand, the one that is next, and the next moment of a clock. */
+export interface Sheet {
+  steps: StepState[];
+  current: string;
+  limit_at: string;
+}
+
 /** Masses of the two parts of one cup, grams, unrounded. */
 export interface Targets {
   part_a_g: number;

@@ -5,6 +5,7 @@ from random import Random
 from typing import Any
 
 from tests.bench.made_up_rows import rows_of_a_cup, rows_of_cups, scale_card, system_card
+from tests.bench.made_up_steps import sheet_args
 
 Call = dict[str, Any]
 
@@ -14,6 +15,7 @@ _CODE_KEYS = (
 )
 _ISO = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _CUPS_A_ROUND = 6
+_SHEETS_A_ROUND = 6
 _SCALES = ("0.1", "1", "0.01", "0.05", "0.5", "2")
 
 
@@ -278,6 +280,11 @@ def _paste(rnd: Random) -> dict[str, Any] | None:
     return rnd.choice([None, None, paste])
 
 
+def _sheets(rnd: Random) -> Iterator[Call]:
+    for _ in range(_SHEETS_A_ROUND):
+        yield _call("lay_up", "fold_sheet", *sheet_args(rnd))
+
+
 MAKERS: tuple[Callable[[Random], Iterator[Call]], ...] = (
     _ratios,
     _weighings,
@@ -289,4 +296,5 @@ MAKERS: tuple[Callable[[Random], Iterator[Call]], ...] = (
     _warmth,
     _chains,
     _cups,
+    _sheets,
 )

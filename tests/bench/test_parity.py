@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from companion.trade import constants, cup, identity, rows, weighing
+from companion.trade import constants, cup, identity, lay_up_rows, lay_up_state, rows, weighing
 from tests.bench.generated import calls
 from tests.cases import MODULES, case_files, difference, load_cases, mismatch, outcome
 
@@ -70,6 +70,17 @@ def test_it_is_asked_about_cups_that_need_every_action():
     }
 
 
+def test_it_is_asked_about_steps_in_every_state():
+    sheets = [call for call in calls(SEED, ROUNDS) if call["call"] == "fold_sheet"]
+    states = [state for call in sheets for state in outcome(call)["value"]["steps"]]
+    assert {state["state"] for state in states} == set(lay_up_state.State)
+    assert {state["bond"] for state in states} == {"", *lay_up_state.Bond}
+    assert {state["reason"] for state in states} >= {
+        *("clock", "not_yet", "too_late", "window_past", "too_old", "secondary_bond"),
+        *("not_prepared", "before_clock", "not_on_card"),
+    }
+
+
 def test_it_is_asked_about_every_function_the_phone_has(page):
     exported = page.evaluate(
         """async ({ base, files }) => {
@@ -94,13 +105,15 @@ def test_it_knows_the_same_words_and_figures(page):
     told = page.evaluate(
         """async (base) => {
           const of = (path) => import(base + path);
-          const [rows, cup, weighing, identity, constants] = await Promise.all(
-            ["rows.js", "cup/index.js", "weighing.js", "identity.js", "constants.js"].map(of));
+          const [rows, cup, weighing, identity, constants, layUp, layUpRows] = await Promise.all(
+            ["rows.js", "cup/index.js", "weighing.js", "identity.js", "constants.js", "lay-up.js",
+             "lay-up-rows.js"].map(of));
           return {
             format: rows.FORMAT, columns: rows.COLUMNS,
             kinds: [...rows.KINDS].sort(), numeric: [...rows.NUMERIC_KINDS].sort(),
             actions: cup.Action, states: cup.CupState, verdicts: weighing.Verdict,
             problems: identity.CanProblem, pass: [...identity.REASON_MAY_PASS].sort(),
+            steps: layUp.State, bonds: layUp.Bond, hard: layUpRows.SAMPLE_HARD,
             constants: { ...constants },
           };
         }""",
@@ -116,5 +129,8 @@ def test_it_knows_the_same_words_and_figures(page):
         "verdicts": {member.name: member.value for member in weighing.Verdict},
         "problems": {member.name: member.value for member in identity.CanProblem},
         "pass": sorted(identity.REASON_MAY_PASS),
+        "steps": {member.name: member.value for member in lay_up_state.State},
+        "bonds": {member.name: member.value for member in lay_up_state.Bond},
+        "hard": lay_up_rows.SAMPLE_HARD,
         "constants": {name: value for name, value in vars(constants).items() if name.isupper()},
     }

@@ -1,8 +1,9 @@
 """Cases that the server and the phone both run: one file per module of ``companion.trade``.
 
 A case names a ``call`` with its ``args`` and ``options`` in plain JSON, and either what to
-``expect`` (``expect_part``: only these fields) or what it ``raises``. ``rel`` and ``abs`` allow
-for the digits its source gives. Three forms stand for values that are not plain:
+``expect`` (``expect_part``: only these fields, ``expect_steps``: fields of steps by name) or what
+it ``raises``. ``rel`` and ``abs`` allow for the digits its source gives. Three forms stand for
+values that are not plain:
 
 - ``{"$shared": "S1"}`` is the value of that name in the file's ``shared``;
 - ``{"$rows": [...]}`` are rows of the log, every column not given being empty;
@@ -37,6 +38,7 @@ MODULES = {
             "air climate_reading".split()
         )
     },
+    "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks"),
 }
 #: Modules whose figures only the office shows so far.
 OFFICE = "stoichiometry laminate cloth stock repeatability scale_check".split()
@@ -110,12 +112,21 @@ def mismatch(case: Case, got: dict[str, Any]) -> str:
     if "value" not in got:
         return f"refused: {got}"
     value = got["value"]
+    if "expect_steps" in case:
+        wanted_steps = case["expect_steps"]
+        return difference(wanted_steps, _of_steps(value, wanted_steps), rel=0.0, abs_=0.0)
     if "each" in case:
         value = pick(value, case["each"])
     if "expect_part" in case:
         value = {key: value[key] for key in case["expect_part"]}
     wanted = case.get("expect", case.get("expect_part"))
     return difference(wanted, value, rel=case.get("rel", 0.0), abs_=case.get("abs", 0.0))
+
+
+def _of_steps(sheet: dict[str, Any], wanted: dict[str, dict[str, Any]]) -> dict[str, Any]:
+    """Steps of a lay-up sheet by name, each with the fields that are asked for."""
+    states = {state["step"]["name"]: state for state in sheet["steps"]}
+    return {name: {field: states[name][field] for field in wanted[name]} for name in wanted}
 
 
 def difference(wanted: Any, got: Any, *, rel: float, abs_: float, at: str = "value") -> str:

@@ -2,6 +2,7 @@
 import { partOf } from '../cups.js';
 import { el } from '../parts/el.js';
 import { verdictWord } from '../parts/verdict.js';
+import { stepWords } from '../step-words.js';
 import { clock, figure, t } from '../words.js';
 import { plannedPasteWords } from './paste.js';
 
@@ -22,7 +23,7 @@ function plannedLines(known) {
   const plan = /** @type {import('../shapes.js').PlannedCup} */ (known.plan);
   const system = known.system ? `${known.system.resin} + ${known.system.hardener_word}` : plan.system;
   return [
-    el('strong', {}, [plan.job && partOf(plan.job), plan.step].filter(Boolean).join(' · ') || t('No job')),
+    el('strong', {}, [plan.job && partOf(plan.job), stepWords(plan.step)].filter(Boolean).join(' · ') || t('No job')),
     el('span', {}, [`${figure(plan.total)} g`, system, plannedPasteWords(plan, known.system)].filter(Boolean).join(' · ')),
   ];
 }
@@ -31,7 +32,7 @@ function plannedLines(known) {
 function startedLines(known) {
   const { cup } = known;
   const start = known.rows[0];
-  const name = [start.job && partOf(start.job), start.step].filter(Boolean).join(' · ') || t('No job');
+  const name = [start.job && partOf(start.job), stepWords(start.step)].filter(Boolean).join(' · ') || t('No job');
   const state = cup ? stateWords(cup) : t('card not known here');
   return [el('strong', {}, name), el('span', { class: 'state' }, state)];
 }

@@ -2,6 +2,7 @@
 import { crew, partOf } from '../cups.js';
 import { t } from '../words.js';
 import { el } from '../parts/el.js';
+import { stepWords } from '../step-words.js';
 
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
 
@@ -49,7 +50,7 @@ export function goInstead(address) {
 export function cupHeader(known, done) {
   const job = known.rows[0]?.job ?? known.plan?.job ?? '';
   const step = known.rows[0]?.step ?? known.plan?.step ?? '';
-  const where = [step, known.scale && `${t('scale')} ${known.scale.code}`, crew()?.person];
+  const where = [stepWords(step), known.scale && `${t('scale')} ${known.scale.code}`, crew()?.person];
   const dots = [0, 1, 2].map((index) => (index < done ? '●' : '○')).join('');
   return el(
     'header',

@@ -1,6 +1,8 @@
 /** Next cups: what is open, what is planned, and starting one without a plan. */
 import { plannedCups, shop, startedCups } from '../cups.js';
 import { el } from '../parts/el.js';
+import { knownSheets, stepOf } from '../sheets.js';
+import { stateWords, stepWords } from '../step-words.js';
 import { ENDINGS } from '../trade/cup/fold.js';
 import { t, tn } from '../words.js';
 import { airLink } from './air.js';
@@ -34,6 +36,7 @@ export async function nextCupsScreen() {
     ),
     alert,
     airLink(),
+    sheetsLine(),
     section(t('Open'), open, 'weigh'),
     section(t('Planned'), plannedCups(), 'weigh'),
     open.length + plannedCups().length === 0 && (shop() || !alert) && emptyWords(),
@@ -45,6 +48,16 @@ export async function nextCupsScreen() {
       el('a', { class: 'second', href: '#/start' }, t('Start a cup without a plan')),
     ),
   );
+}
+
+/** The way to the lay-up sheets, and what comes next of all of them. */
+function sheetsLine() {
+  const sheets = knownSheets();
+  if (sheets.length === 0) return null;
+  const [first] = sheets;
+  const state = stepOf(first, first.current);
+  const next = state && t('%(part)s: %(step)s, %(state)s', { part: first.part, step: stepWords(state.step.name), state: stateWords(state) });
+  return el('a', { class: 'sheets-line', href: '#/sheets' }, el('strong', {}, t('Lay-up sheets')), el('span', {}, next || t('all steps done')));
 }
 
 /** @param {KnownCup} known */

@@ -6,6 +6,7 @@ import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { verdictBlock } from '../parts/verdict.js';
 import { placeHere } from '../place.js';
+import { stepWords } from '../step-words.js';
 import { voidedOf } from '../trade/rows.js';
 import { dateAndTime, figure, t } from '../words.js';
 import { cupHeader, draw, plainHeader, stayingHere, twinWords } from './frame.js';
@@ -111,6 +112,7 @@ function rowItem(row, { struck, sent }) {
     row.shown && t('shown: %(verdict)s', { verdict: shownWords(row.shown) }),
     row.lot && t('lot %(lot)s', { lot: row.lot }),
     row.container,
+    row.kind === 'poured' && stepWords(row.step),
     row.note,
     row.refers_to && row.kind === 'weighed' && t('read again'),
   ];

@@ -1,5 +1,4 @@
-/** After the hardener: the verdict, its one correction, mixing, and into the part. */
-import { partOf } from '../cups.js';
+/** After the hardener: the verdict, its one correction, and mixing. */
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { fixed } from '../trade/numbers.js';
@@ -105,27 +104,6 @@ export function mixingStep(weighing) {
     ],
   );
   tick();
-}
-
-/** @param {Weighing} weighing */
-export function useStep(weighing) {
-  const { cup, known } = weighing;
-  const poured = cup.state === 'in_use';
-  const goal = [cup.job && partOf(cup.job), cup.step].filter(Boolean).join(' · ') || t('the part');
-  judged(
-    weighing,
-    [
-      el('h2', {}, poured ? t('Poured into %(goal)s', { goal }) : t('Use it now: %(goal)s', { goal })),
-      ...overLargest(weighing),
-      potClock(weighing),
-    ],
-    [
-      poured
-        ? button('action', t('Cup is empty'), () => weighing.keep([{ kind: 'leftover', value: '0', unit: 'g' }]))
-        : button('action', t('Poured into the part'), () => weighing.keep([{ kind: 'poured' }])),
-      el('a', { class: 'second', href: `#/scrap/${known.code}` }, t('Scrap the rest')),
-    ],
-  );
 }
 
 /** @param {Weighing} weighing */

@@ -19,7 +19,8 @@ import { keep } from './keep.js';
 import { plannedAdditive } from './paste.js';
 import { pasteStep } from './paste-step.js';
 import { pourStep, readAgainStep, readCupStep } from './pour.js';
-import { mixingStep, useStep, verdictStep } from './verdict-steps.js';
+import { useStep } from './poured.js';
+import { mixingStep, verdictStep } from './verdict-steps.js';
 import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
 
 /** @typedef {import('../shapes.js').Draft} Draft */
