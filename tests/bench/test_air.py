@@ -6,7 +6,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from playwright.sync_api import expect
+from playwright.sync_api import Browser, expect
 
 from tests.bench.conftest import MakePhone
 from tests.bench.phone import Phone
@@ -120,3 +120,25 @@ def test_a_warm_shop_shortens_the_pot_life_and_a_slip_of_the_unit_is_named(
     phone.press(phone.page.locator(".card", has_text="Hatch cover 14").first)
     phone.does_say("14 °C, sheet 25 °C: slower cure likely")
     expect(phone.page.locator(".verdict-in")).to_be_visible()
+
+
+def test_below_the_sheet_s_least_temperature_it_warns(
+    server: RunningServer, browser: Browser
+) -> None:
+    page = browser.new_page()
+    page.goto(f"{server.url}/rescue")
+    told = page.evaluate(
+        """async () => {
+          const { leastTemperatureWords } = await import('/static/bench/screens/warmth-words.js');
+          const air = { air_c: 15, mould_c: 12.5, air_age_min: 5, mould_age_min: 5 };
+          const words = (minimum_c, more) =>
+            leastTemperatureWords({ system: { minimum_c }, air: { ...air, ...more } });
+          return [
+            words(15, {}), words(12.5, {}), words(null, {}), words(undefined, {}),
+            words(15, { mould_age_min: 121 }),
+          ];
+        }"""
+    )
+    page.close()
+    assert [len(words) for words in told] == [1, 0, 0, 0, 0]
+    assert told[0][0].startswith("12.5 °C is below the sheet’s least temperature, 15 °C.")
