@@ -23,7 +23,7 @@ export function pasteNotes({ advice, cup, additive }) {
   const isPouring = advice.component === code;
   const notes = [];
   if (isPouring) {
-    notes.push(t('Stir it into A until no streaks show, then read. Only then the hardener. The data sheet decides.'));
+    notes.push(t('Stir it in without streaks before the hardener. See the data sheet.'));
   }
   if (isPouring && advice.cautions.includes('paste_capped')) {
     notes.push(t('The plan asks for %(share)s per cent of %(code)s, its card allows %(cap)s: poured is what the card allows.', words));

@@ -32,18 +32,27 @@ export function plannedAdditive(plan) {
  * @param {Weighing} weighing
  * @param {ChosenCan | null} can
  */
-export function pasteLines({ advice, cup, scale, known }, can) {
-  const decimals = scaleDecimals(scale);
+export function pasteLines({ advice, scale, known }, can) {
   const [, high] = stepInside(0, advice.display_limit_g ?? 0, scaleReadabilityG(scale)) ?? [0, 0];
   const component = encodeURIComponent(advice.component);
   return [
-    el('strong', {}, t('up to %(high)s is fine', { high: figure(fixed(high, decimals)) })),
+    el('strong', {}, t('up to %(high)s is fine', { high: figure(fixed(high, scaleDecimals(scale))) })),
     can ? el('a', { href: `#/cans/${component}/${known.code}` }, `${can.container} · ${can.lot}`) : '',
-    t('%(paste)s g for %(part_a)s g A', {
-      paste: figure(fixed(advice.add_g ?? 0, decimals)),
-      part_a: figure(fixed(cup.part_a_g, decimals)),
-    }),
   ].filter((line) => line !== '');
+}
+
+/**
+ * What is in the cup while a part or the paste is poured; for the paste, how much of it that takes.
+ * @param {Weighing} weighing
+ */
+export function contentWords(weighing) {
+  const { advice, cup, scale } = weighing;
+  const grams = (/** @type {number} */ mass_g) => figure(fixed(mass_g, scaleDecimals(scale)));
+  if (advice.component === 'a') return '';
+  if (advice.component !== 'b') {
+    return t('%(paste)s g for %(part_a)s g A', { paste: grams(advice.add_g ?? 0), part_a: grams(cup.part_a_g) });
+  }
+  return [t('A %(mass)s g', { mass: grams(cup.part_a_g) }), ...addedWords(weighing)].join(' ');
 }
 
 /**

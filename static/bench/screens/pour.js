@@ -5,7 +5,7 @@ import { fixed } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { canRows, reading, verdictAfter } from './drafts.js';
 import { keypadScreen } from './keypad-screen.js';
-import { addedWords } from './paste.js';
+import { contentWords } from './paste.js';
 import { rezero } from './tare.js';
 import { display, pourLines, pourTitle, scaleNotes } from './target-words.js';
 
@@ -43,7 +43,7 @@ export function readCupStep(weighing) {
  * @param {ChosenCan | null} can  for part A, which can it comes from
  */
 export function pourStep(weighing, can) {
-  const { advice, cup, scale } = weighing;
+  const { advice, cup } = weighing;
   const component = advice.component;
   // A cup whose plan is not known has no target; what it may hold still limits it.
   const stop_g = advice.display_stop_g;
@@ -62,7 +62,7 @@ export function pourStep(weighing, can) {
       row.shown = verdictAfter(weighing, rows);
       await weighing.keep(rows);
     },
-    below: component === 'a' ? '' : [t('A %(mass)s g', { mass: figure(fixed(cup.part_a_g, scaleDecimals(scale))) }), ...addedWords(weighing)].join(' '),
+    below: contentWords(weighing),
   });
 }
 
