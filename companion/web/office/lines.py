@@ -9,6 +9,7 @@ from ...trade.section import layers
 from . import words
 from .context import Drawing, Judged, PlannedLine, WeighedLine
 from .shop import Shop
+from .step_words import step_words
 
 
 def planned_line(plan: PlannedCup, shop: Shop) -> PlannedLine:
@@ -17,6 +18,7 @@ def planned_line(plan: PlannedCup, shop: Shop) -> PlannedLine:
     return PlannedLine(
         plan=plan,
         part=shop.part(plan.job),
+        step=step_words(plan.step),
         targets=_targets(plan, shop),
         hardener_word=system.hardener_word if system else "",
     )
@@ -41,7 +43,7 @@ def weighed_line(story: CupStory, shop: Shop) -> WeighedLine:
         at=last.recorded_at,
         offset_min=last.utc_offset_min,
         part=shop.part(first.job),
-        step=first.step,
+        step=step_words(first.step),
         system=first.system,
         part_a_g=cup.part_a_g if cup and "a" in poured else None,
         part_b_g=cup.part_b_g if cup and "b" in poured else None,
