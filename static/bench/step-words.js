@@ -1,5 +1,5 @@
 /** Steps of a lay-up sheet in words. What stands in the log is the same in every language. */
-import { clock, day, figure, t } from './words.js';
+import { clock, figure, shortDay, t } from './words.js';
 
 /** @typedef {import('./types.js').StepState} StepState */
 
@@ -38,7 +38,7 @@ export function stepWords(name) {
  */
 export function momentWords(utc) {
   const isToday = new Date(utc).toDateString() === new Date().toDateString();
-  return isToday ? clock(utc) : t('%(day)s, %(time)s', { day: day(utc), time: clock(utc) });
+  return isToday ? clock(utc) : t('%(day)s, %(time)s', { day: shortDay(utc), time: clock(utc) });
 }
 
 /**
@@ -102,13 +102,13 @@ function lateWords(reason) {
 }
 
 /**
- * How a ply bonds; empty where nothing says which.
- * @param {string} bond
+ * How a ply bonds; empty where nothing says which, or it is still to be prepared.
+ * @param {StepState} state
  */
-export function bondWords(bond) {
-  /** @type {Record<string, string>} */
-  const words = { primary: t('bonds by itself'), secondary: t('on a prepared surface') };
-  return words[bond] ?? '';
+export function bondWords({ bond, reason }) {
+  if (bond === 'primary') return t('bonds by itself');
+  if (reason === 'not_prepared') return t('no preparation recorded');
+  return bond === 'secondary' && reason !== 'secondary_bond' ? t('on a prepared surface') : '';
 }
 
 /**

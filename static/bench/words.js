@@ -99,6 +99,15 @@ export function day(utc) {
 }
 
 /**
+ * Day of a moment some days from now: its weekday, and no year.
+ * @param {string} utc  RFC 3339
+ */
+export function shortDay(utc) {
+  const form = new Intl.DateTimeFormat(region, { weekday: 'short', day: 'numeric', month: 'short' });
+  return form.format(new Date(utc));
+}
+
+/**
  * Date and time of a moment.
  * @param {string} utc  RFC 3339
  */

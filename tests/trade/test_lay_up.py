@@ -9,6 +9,19 @@ from companion.trade.lay_up_state import SheetCards
 from companion.trade.steps import steps
 from tests.cases import load_cases, mismatch, outcome
 
+WAX = ReleaseAgent("WAX-1", 1, coats=2, between_min=30, last_min=60)
+ORDER = JobOrder(
+    "14",
+    "hatch cover",
+    0.34,
+    0.48,
+    (PlyOrder("C200", 200, layers=2),),
+    "RES-L+HRD-S",
+    peel_ply_g_m2=40,
+    surface_coat=CoatOrder("SRF-A+SRF-B", 350),
+    release_agent="WAX-1",
+)
+
 
 @pytest.mark.parametrize("case", load_cases("lay_up"), ids=lambda case: case["name"])
 def test_it_agrees_with_the_cases(case):
@@ -16,20 +29,8 @@ def test_it_agrees_with_the_cases(case):
 
 
 def test_the_steps_of_a_job_stand_in_the_order_of_the_work():
-    wax = ReleaseAgent("WAX-1", 1, coats=2, between_min=30, last_min=60)
-    order = JobOrder(
-        "14",
-        "hatch cover",
-        0.34,
-        0.48,
-        (PlyOrder("C200", 200, layers=2),),
-        "RES-L+HRD-S",
-        peel_ply_g_m2=40,
-        surface_coat=CoatOrder("SRF-A+SRF-B", 350),
-        release_agent="WAX-1",
-    )
-    made = steps(order, {"WAX-1": wax})
-    cards = SheetCards(release_agents=(wax,))
+    made = steps(ORDER, {"WAX-1": WAX})
+    cards = SheetCards(release_agents=(WAX,))
     sheet = fold_sheet(made, [], cards, "2026-03-07T08:00:00.000Z", None)
     assert [state.step.name for state in sheet.steps] == [
         *("mould", "release 1", "release 2", "surface coat", "tack", "ply 1", "ply 2"),

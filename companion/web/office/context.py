@@ -20,6 +20,7 @@ class PlannedLine:
 
     plan: Annotated[PlannedCup, "the plan as it was made"]
     part: Annotated[str, "part the job makes; empty without a job"]
+    step: Annotated[str, "step of the job, in words; empty if none was given"]
     targets: Annotated[Targets | None, "masses of both parts; None if the system is not known"]
     hardener_word: Annotated[str, "word the shop says for the hardener; empty if not known"]
     paste: Annotated[str, "paste on top of the total, in words; empty if none is planned"]

@@ -13,6 +13,7 @@ from .context import Choice
 from .figures import day_and_time
 from .label_context import LabelChoice
 from .shop import open_shop
+from .step_words import step_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ def _cups(store: Store, plan: str) -> Choosable:
                 cup.code,
                 shop.systems.get(cup.system),
                 cup.total,
-                (shop.part(cup.job), cup.step),
+                (shop.part(cup.job), step_words(cup.step)),
                 words,
                 (cup.additive, cup.additive_pct),
             )

@@ -10,6 +10,7 @@ from ...trade.cards import Container
 from .figures import day, day_and_time, figure
 from .phrases import _, ngettext
 from .shop import Shop
+from .step_words import step_words
 
 
 def words() -> Words:
@@ -41,7 +42,12 @@ def cup(plan: PlannedCup, shop: Shop) -> str:
     """A planned cup in one line."""
     system = shop.systems.get(plan.system)
     mass = _("%(mass)s g", mass=figure(plan.total))
-    said = (shop.part(plan.job), plan.step, system.hardener_word if system else "", mass)
+    said = (
+        shop.part(plan.job),
+        step_words(plan.step),
+        system.hardener_word if system else "",
+        mass,
+    )
     return " · ".join(text for text in said if text)
 
 
@@ -49,7 +55,9 @@ def plan(cups: Sequence[PlannedCup], shop: Shop) -> str:
     """Cups planned in one go, in one line: for what, how many, when (UTC)."""
     steps = list(dict.fromkeys(cup.step for cup in cups if cup.step))
     step = (
-        ngettext("%(num)s step", "%(num)s steps", len(steps)) if len(steps) > 1 else "".join(steps)
+        ngettext("%(num)s step", "%(num)s steps", len(steps))
+        if len(steps) > 1
+        else "".join(map(step_words, steps))
     )
     count = ngettext("%(num)s cup", "%(num)s cups", len(cups))
     at = _("%(time)s (UTC)", time=day_and_time(cups[0].made_at))

@@ -11,6 +11,7 @@ from . import words
 from .context import Drawing, Judged, PlannedLine, WeighedLine
 from .paste_words import planned_paste
 from .shop import Shop
+from .step_words import step_words
 
 
 def planned_line(plan: PlannedCup, shop: Shop) -> PlannedLine:
@@ -20,6 +21,7 @@ def planned_line(plan: PlannedCup, shop: Shop) -> PlannedLine:
     return PlannedLine(
         plan=plan,
         part=shop.part(plan.job),
+        step=step_words(plan.step),
         targets=targets,
         hardener_word=system.hardener_word if system else "",
         paste=planned_paste(plan.additive, paste_g),
@@ -45,7 +47,7 @@ def weighed_line(story: CupStory, shop: Shop) -> WeighedLine:
         at=last.recorded_at,
         offset_min=last.utc_offset_min,
         part=shop.part(first.job),
-        step=first.step,
+        step=step_words(first.step),
         system=first.system,
         part_a_g=cup.part_a_g if cup and "a" in poured else None,
         part_b_g=cup.part_b_g if cup and "b" in poured else None,

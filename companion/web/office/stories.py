@@ -21,6 +21,7 @@ from .figures import (
 from .lines import drawing, judged
 from .phrases import _
 from .shop import Shop
+from .step_words import step_words
 
 
 def story_section(story: CupStory, shop: Shop) -> StorySection:
@@ -62,7 +63,7 @@ def _facts(story: CupStory, shop: Shop) -> Iterable[Fact]:
     first, cup = story.rows[0], story.cup
     yield Fact(_("Part"), shop.part(first.job))
     yield Fact(_("Job"), first.job)
-    yield Fact(_("Step"), first.step)
+    yield Fact(_("Step"), step_words(first.step))
     yield Fact(_("System"), first.system)
     yield Fact(_("Scale"), first.scale)
     yield Fact(_("Person"), _with_code(first.person, shop))
@@ -113,7 +114,7 @@ def _course(cup: Cup, story: CupStory, shop: Shop) -> Iterable[Fact]:
     yield Fact(_("First hardener contact"), local(cup.first_contact_at))
     yield Fact(_("Mixed"), local(cup.mixed_at))
     for use in cup.uses:
-        place = " · ".join(text for text in (shop.part(use.job), use.step) if text)
+        place = " · ".join(text for text in (shop.part(use.job), step_words(use.step)) if text)
         yield Fact(
             _("Poured"), _("%(place)s, %(time)s", place=place or _("no job"), time=local(use.at))
         )

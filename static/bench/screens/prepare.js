@@ -18,7 +18,8 @@ const [COARSEST, FINEST] = [16, 2500];
  */
 export function preparation(at) {
   const people = shop()?.people ?? {};
-  const person = el('select', { id: 'prepared-by' });
+  const known = (crew()?.person ?? '') in people;
+  const person = el('select', { id: 'prepared-by' }, known ? null : el('option', { value: '' }, t('choose')));
   for (const [code, name] of Object.entries(people)) {
     person.append(el('option', { value: code, selected: code === crew()?.person }, [code, name].filter(Boolean).join(' · ')));
   }
@@ -32,6 +33,10 @@ export function preparation(at) {
     problem,
     warning(preparationCaution()),
     el('div', { class: 'actions' }, act('action', t('Washed, abraded, wiped'), at, () => {
+      if (!person.value) {
+        problem.textContent = t('Who prepared it: choose a person.');
+        return [];
+      }
       const found = gritOf(grit.value);
       problem.textContent = found ? '' : t('Grit “%(typed)s”: a whole number from %(low)s to %(high)s.', { typed: grit.value, low: COARSEST, high: FINEST });
       if (!found) grit.focus();

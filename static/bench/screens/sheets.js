@@ -50,7 +50,7 @@ export function sheetScreen(job) {
     plainHeader(sheet.part, 'sheets'),
     el('p', { class: 'under-figure' }, el('span', {}, t('job %(job)s', { job: sheet.job })), el('span', {}, temperatureWords(sheet))),
     current ? currentCard(sheet, current) : el('p', { class: 'big' }, t('all steps done')),
-    el('ol', { class: 'steps' }, ...sheet.steps.map((state) => stepLine(sheet, state))),
+    el('ol', { class: 'sheet-steps' }, ...sheet.steps.map((state) => stepLine(sheet, state))),
   );
   later(() => sheetScreen(job));
 }
@@ -68,7 +68,7 @@ function currentCard(sheet, state) {
 /** @param {KnownSheet} sheet  @param {StepState} state */
 function stepLine(sheet, state) {
   const isCurrent = state.step.name === sheet.current;
-  const words = [stateWords(state), bondWords(state.bond)].filter(Boolean).join(' · ');
+  const words = [stateWords(state), bondWords(state)].filter(Boolean).join(' · ');
   return el(
     'li',
     { class: `step-line step-${state.state}` },

@@ -2,7 +2,7 @@
 import { shop } from '../cups.js';
 import { el } from '../parts/el.js';
 import { stateShape } from '../parts/state-shape.js';
-import { cupsFor, sheetOf, stepOf } from '../sheets.js';
+import { cupsFor, lastRowOf, sheetOf, stepOf } from '../sheets.js';
 import { bondWords, momentWords, noteWords, spanWords, stateWords, stepWords } from '../step-words.js';
 import { SAMPLE_HARD } from '../trade/lay-up-rows.js';
 import { t } from '../words.js';
@@ -56,7 +56,7 @@ function standing({ state, again }) {
     setTimeout(tick, 1000);
   };
   tick();
-  const bond = bondWords(state.bond);
+  const bond = bondWords(state);
   return el(
     'section',
     { class: `standing standing-${state.state}`, role: 'status' },
@@ -145,6 +145,7 @@ function done(at, name) {
 
 /** @param {At} at */
 function takeBack(at) {
+  if (!lastRowOf(at.sheet, at.state.step.name)) return null;
   return el('div', { class: 'quiet-row' }, act('quiet', t('Take it back'), at, () => takenBack(at)));
 }
 
