@@ -121,3 +121,13 @@ def _in_strips(piece: Piece, roll_width_m: float, overlap_m: float) -> list[Piec
     count = strips(piece.width_m, roll_width_m, overlap_m)
     width_m = min((piece.width_m + (count - 1) * overlap_m) / count, roll_width_m)
     return [Piece(f"{piece.name}.{n}", piece.length_m, width_m) for n in range(1, count + 1)]
+
+
+def metres_of_mm(length_mm: float) -> float:
+    """A length in metres."""
+    return length_mm / 1000
+
+
+def units(length_m: float) -> float:
+    """A length in the drawing of a roll: a hundredth of a metre is one unit."""
+    return round(100 * length_m, 2)

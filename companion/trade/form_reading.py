@@ -3,11 +3,15 @@
 Every problem is kept by its field, so that all of them are told at once.
 """
 
+import re
 from collections.abc import Collection
 from dataclasses import dataclass, field
+from datetime import date, timedelta
 
 from .numbers import parse_entry
 
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
+_FIRST_DAY = "2000-01-01"
 _MINUS = "-\u2212"
 
 
@@ -93,5 +97,23 @@ class Reading:
             self.problems.append(FieldProblem(name, "text", text, "1", str(longest)))
         return text
 
+    def day(self, name: str, typed: str, today: str) -> str:
+        """A day, ISO 8601; the present one where nothing was typed.
+
+        :param today: in UTC; east of it the next day may have begun.
+        """
+        text = typed.strip() or today
+        latest = (date.fromisoformat(today) + timedelta(days=1)).isoformat()
+        if not _is_day(text) or not _FIRST_DAY <= text <= latest:
+            self.problems.append(FieldProblem(name, "day", text, _FIRST_DAY, latest))
+        return text
+
     def _add(self, name: str, problem: str, value: str, bounds: Bounds) -> None:
         self.problems.append(FieldProblem(name, problem, value, bounds.low, bounds.high))
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return _DAY.match(text) is not None and bool(date.fromisoformat(text))
+    except ValueError:
+        return False

@@ -7,9 +7,9 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from .cards import Additive, ReleaseAgent, ScaleCard, SystemCard
+from .cards import Additive, Cloth, ReleaseAgent, ScaleCard, SystemCard
 from .constants import STEP_GUARD
-from .cup_sizes import MOST_CUPS, NoSuchPlan
+from .cup_sizes import MOST_CUPS, NoSuchPlan, cup_limits
 from .errors import OutOfRange
 from .form_reading import Bounds, FieldProblem, Reading
 from .job_form import TypedJob, TypedPly, ply_field, share_of
@@ -150,6 +150,19 @@ def _additive_pct(read: Reading, typed: str, card: Additive | None) -> float:
     return value or 0.0
 
 
+def file_problems(order: JobOrder, cards: Mapping[str, Cloth]) -> tuple[FieldProblem, ...]:
+    """Plies of a file whose cloth weighs otherwise by its card, or by another ply of the file."""
+    weights = {code: card.areal_weight_g_m2 for code, card in cards.items()}
+    found = []
+    for number, ply in enumerate(order.plies[:MOST_LAYERS], 1):
+        known_g_m2 = weights.setdefault(ply.cloth, ply.areal_weight_g_m2)
+        if abs(known_g_m2 - ply.areal_weight_g_m2) > STEP_GUARD:
+            given, known = f"{ply.areal_weight_g_m2:g}", f"{known_g_m2:g}"
+            name = ply_field(number, "cloth")
+            found.append(FieldProblem(name, "other_weight", given, known, known))
+    return tuple(found)
+
+
 def _plies(read: Reading, typed: TypedJob, choices: JobChoices) -> tuple[PlyOrder, ...]:
     count = len(typed.plies)
     if not 1 <= count <= MOST_LAYERS:
@@ -203,6 +216,18 @@ def _as_a_whole(order: JobOrder, choices: JobChoices) -> tuple[FieldProblem, ...
     except NoSuchPlan:
         return ()
     except OutOfRange as error:
-        value = str(error.value)
-        return (FieldProblem(error.field, "as_a_whole", value, allowed=error.allowed),)
+        return (_whole_problem(error, order, choices),)
     return ()
+
+
+def _whole_problem(error: OutOfRange, order: JobOrder, choices: JobChoices) -> FieldProblem:
+    value = str(error.value)
+    if error.field == "cups":
+        return FieldProblem("cups", "too_many", value, "1", str(MOST_CUPS))
+    if error.field == "loss_per_cup_g" and choices.scale:
+        coat = order.surface_coat
+        codes = [order.system, *([coat.system] if coat else [])]
+        limits = [cup_limits(choices.systems[code], choices.scale, None) for code in codes]
+        least = f"{min(one.largest_g for one in limits):g}"
+        return FieldProblem(error.field, "over_largest", value, high=least)
+    return FieldProblem(error.field, "as_a_whole", value, allowed=error.allowed)

@@ -176,3 +176,8 @@ def _thicknesses(order: JobOrder) -> Sequence[tuple[int, str, float, float]]:
         laid = Ply(ply.areal_weight_g_m2, 1 - share, fibre_g_cm3)
         found.append((number, ply.cloth, ply.angle_deg, thickness_mm([laid], density_g_cm3)))
     return found
+
+
+def hours_and_minutes(minutes: float) -> tuple[int, int]:
+    """Whole minutes as hours and the minutes beyond them."""
+    return divmod(round(minutes), 60)

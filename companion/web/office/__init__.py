@@ -11,6 +11,13 @@ from . import (
     cups,
     exchange,
     figures,
+    job_cutting,
+    job_editor,
+    job_files,
+    job_parts,
+    job_plan,
+    job_sheet,
+    jobs,
     labels,
     language,
     phones,
@@ -22,7 +29,10 @@ from . import (
 
 blueprint = Blueprint("office", __name__)
 
-for room in (cups, planning, labels, tracing, exchange, aside, phones, access, language):
+for room in (
+    *(cups, jobs, job_editor, job_files, job_plan, job_parts, job_cutting, job_sheet),
+    *(planning, labels, tracing, exchange, aside, phones, access, language),
+):
     blueprint.register_blueprint(room.blueprint)
 
 for template_filter in (
