@@ -18,6 +18,7 @@ _CAUTIONS = {
     "exotherm": "a cup is larger than the test mass of its pot life: expect less time, and heat",
     "cold_shop": "the shop is colder than the data sheet: expect a slower cure",
     "no_pot_life": "no pot life on a card: see the data sheet",
+    "below_minimum": "the shop is colder than the data sheet lets one work",
     "proven_in_part": "the scale proves a cup of this size only in part",
 }
 

@@ -62,11 +62,11 @@ def render(labels: Sequence[Label], sheet: Sheet, base: str = "") -> bytes:
         for mark in one.marks:
             _draw(pdf, mark, one.place)
     body = bytes(pdf.output())
-    _close_fonts(pdf)
+    close_fonts(pdf)
     return body
 
 
-def _close_fonts(pdf: FPDF) -> None:
+def close_fonts(pdf: FPDF) -> None:
     """Close the files of the fonts: the library leaves them open until memory is cleared up."""
     for font in pdf.fonts.values():
         if isinstance(font, TTFFont):

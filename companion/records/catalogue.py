@@ -126,15 +126,20 @@ def revise(store: Store, card: AnyCard, made_at: str) -> AnyCard:
     :raises Taken: somebody else made that revision in the meantime, or the code exists already.
     """
     with store.write() as connection:
-        newest = connection.scalar(
-            select(func.coalesce(func.max(cards.c.revision), 0)).where(
-                cards.c.kind == CARDS[type(card)], cards.c.code == card.code
-            )
+        return revise_card(connection, card, made_at)
+
+
+def revise_card(connection: Connection, card: AnyCard, made_at: str) -> AnyCard:
+    """Keep a card as the next revision inside a running transaction; as ``revise``."""
+    newest = connection.scalar(
+        select(func.coalesce(func.max(cards.c.revision), 0)).where(
+            cards.c.kind == CARDS[type(card)], cards.c.code == card.code
         )
-        if newest != card.revision:
-            raise Taken("code" if card.revision == 0 else "revision", card.code, str(newest))
-        kept = dataclasses.replace(card, revision=card.revision + 1)
-        put_card(connection, kept, made_at)
+    )
+    if newest != card.revision:
+        raise Taken("code" if card.revision == 0 else "revision", card.code, str(newest))
+    kept = dataclasses.replace(card, revision=card.revision + 1)
+    put_card(connection, kept, made_at)
     return kept
 
 

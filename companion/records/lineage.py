@@ -1,4 +1,4 @@
-"""Where things went: from a cup to its lots and cans, from a lot or a can to its cups.
+"""Where things went: from a cup to its lots and cans, from a lot or a can to its cups and parts.
 
 A part leads to the cups that were poured for its job; which cup went into which serial is known
 only where one part was made of the job.
@@ -13,7 +13,8 @@ from ..errors import NotKnown
 from ..trade.cards import Container, Lot
 from ..trade.codes import forgive, scanned
 from ..trade.rows import voided_ids
-from . import catalogue, parts, plans
+from . import catalogue, jobs, parts, plans
+from .jobs import Shipment
 from .parts import Part
 from .schema import rows
 from .store import Store
@@ -30,13 +31,25 @@ class LotUsed:
 
 
 @dataclass(frozen=True, slots=True)
+class PartSent:
+    """A part, and where it went; None while it is here."""
+
+    card: Part
+    shipment: Shipment | None
+
+
+@dataclass(frozen=True, slots=True)
 class LotTrace:
-    """A lot, its card where there is one, its cans, and the cups that used it."""
+    """A lot, its card where there is one, its cans, and the cups that used it.
+
+    :ivar parts: of the jobs these cups were poured into.
+    """
 
     code: str
     card: Lot | None
     containers: tuple[str, ...]
     cups: tuple[CupStory, ...]
+    parts: tuple[PartSent, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +63,11 @@ class ContainerTrace:
 
 @dataclass(frozen=True, slots=True)
 class PartTrace:
-    """A part, and the cups poured for its job."""
+    """A part, the cups poured for its job, and where it went; None while it is here."""
 
     card: Part
     cups: tuple[CupStory, ...]
+    shipment: Shipment | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +128,7 @@ def _lot(store: Store, code: str) -> LotTrace | None:
     ]
     if not (card or cans or cups):
         return None
-    return LotTrace(code, card, tuple(cans), _newest_first(cups))
+    return LotTrace(code, card, tuple(cans), _newest_first(cups), _parts_of(store, cups))
 
 
 def _part(store: Store, code: str, serial: str) -> PartTrace | None:
@@ -131,7 +145,23 @@ def _part(store: Store, code: str, serial: str) -> PartTrace | None:
     with store.read() as connection:
         labels = list(connection.scalars(query))
     poured = [story for story in stories_under(store, labels) if _went_into(story, card.job)]
-    return PartTrace(card, _newest_first(poured))
+    return PartTrace(card, _newest_first(poured), jobs.shipments(store).get(card.code))
+
+
+def _parts_of(store: Store, cups: Iterable[CupStory]) -> tuple[PartSent, ...]:
+    """Parts of the jobs that cups were poured into, in the order they were entered."""
+    into = {
+        job_code(row.job)
+        for story in cups
+        for row in story.rows
+        if row.kind == "poured" and _went_into(story, row.job)
+    }
+    sent = jobs.shipments(store)
+    return tuple(
+        PartSent(part, sent.get(part.code))
+        for part in parts.every(store)
+        if job_code(part.job) in into
+    )
 
 
 def job_code(job: str) -> str:

@@ -42,12 +42,27 @@ def add(store: Store, job: str, serial: str, at: str) -> str:
     """
     name, wanted = catalogue.named(store, Job, job).name, read_serial(serial)
     with store.write() as connection:
-        holder = connection.scalar(select(parts.c.code).where(parts.c.serial == wanted))
-        if holder is not None:
-            raise Taken("serial", wanted, str(holder))
-        (code,) = labels.take_codes(connection, 1, "", at)
-        put(connection, Part(code, name, wanted, at))
+        return enter(connection, name, wanted, at)
+
+
+def enter(connection: Connection, job: str, serial: str, at: str) -> str:
+    """Enter a part inside a running transaction.
+
+    :param job: with its revision.
+    :param serial: as ``read_serial`` gives it.
+    :raises Taken: another part has this serial.
+    """
+    holder = connection.scalar(select(parts.c.code).where(parts.c.serial == serial))
+    if holder is not None:
+        raise Taken("serial", serial, str(holder))
+    (code,) = labels.take_codes(connection, 1, "", at)
+    put(connection, Part(code, job, serial, at))
     return code
+
+
+def of_job(store: Store, code: str) -> list[Part]:
+    """Parts of a job in any of its revisions, in the order they were entered."""
+    return [part for part in every(store) if part.job.partition("@")[0] == code]
 
 
 def put(connection: Connection, part: Part) -> None:

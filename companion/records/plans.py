@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, insert, select, update
 
-from ..errors import NotKnown
+from ..errors import NotKnown, Taken
 from . import labels, trace
 from .schema import planned_cups
 from .store import Store
@@ -48,6 +48,34 @@ def order(store: Store, cup: PlannedCup, count: int, at: str) -> list[PlannedCup
         for one in planned:
             add(connection, one)
     return planned
+
+
+def order_all(store: Store, job: str, cups: Sequence[PlannedCup], at: str) -> list[PlannedCup]:
+    """Plan all cups of a job at one moment: all of them are kept, or none.
+
+    :param job: with its revision; the cups are all of it.
+    :param cups: in the order of the work; their codes do not count.
+    :raises Taken: cups of this revision are planned already and not withdrawn.
+    """
+    standing = select(planned_cups.c.made_at).where(
+        planned_cups.c.job == job, planned_cups.c.withdrawn_at == ""
+    )
+    with store.write() as connection:
+        holder = connection.scalar(standing.order_by(planned_cups.c.made_at.desc()))
+        if holder is not None:
+            raise Taken("job", job, str(holder))
+        codes = labels.take_codes(connection, len(cups), "", at)
+        # Lists are by moment and code, so that in this order they are in the order of the work.
+        pairs = zip(cups, codes, strict=True)
+        planned = [replace(cup, job=job, code=code, made_at=at) for cup, code in pairs]
+        for one in planned:
+            add(connection, one)
+    return planned
+
+
+def of_job(store: Store, code: str) -> list[PlannedCup]:
+    """Planned cups of a job in any of its revisions that were not withdrawn."""
+    return [cup for cup in every(store) if cup.job.partition("@")[0] == code]
 
 
 def every(store: Store, *, withdrawn: bool = False) -> list[PlannedCup]:

@@ -6,7 +6,7 @@ roller soak up. Cups follow the plies in their order: each names the plies its r
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .cards import ScaleCard, SystemCard
 from .constants import STEP_GUARD, WARN_SHARE
@@ -147,9 +147,17 @@ def _coat_cups(
     require_positive("coat_g_m2", coat.coat_g_m2)
     require_zero_or_more("tools_g", coat.tools_g)
     card = _card("surface_coat.system", coat.system, systems)
+    require_zero_or_more("additive_pct", coat.additive_pct)
     needed_g = job.area_m2 * coat.coat_g_m2 + coat.tools_g
-    found = _split(SURFACE_COAT, needed_g, job, card, scale, temperature_c, None)
+    # The paste comes on top of A and B, and the cup must hold it too.
+    roomy = replace(card, largest_cup_g=card.largest_cup_g / (1 + _paste_share(card, coat)))
+    found = _split(SURFACE_COAT, needed_g, job, roomy, scale, temperature_c, None)
     return [_cup(SURFACE_COAT, card, found.each_g, ()) for _ in range(found.cups)]
+
+
+def _paste_share(card: SystemCard, coat: CoatOrder) -> float:
+    """Paste per gram of part A and part B together."""
+    return coat.additive_pct / 100 / (1 + card.ratio)
 
 
 def _split(
@@ -213,6 +221,8 @@ def _cautions(
         found.append("no_pot_life")
     if any(_is_proven_in_part(cup, cards, scale) for cup in cups):
         found.append("proven_in_part")
+    if temperature_c is not None and any(_is_too_cold(card, temperature_c) for card in cards):
+        found.append("below_minimum")
     return tuple(found)
 
 
@@ -227,6 +237,10 @@ def _exceeds_test_mass(cup: PlanCup, cards: Sequence[SystemCard]) -> bool:
 
 def _is_colder(card: SystemCard, temperature_c: float) -> bool:
     return card.pot_life is not None and temperature_c < card.pot_life.temperature_c
+
+
+def _is_too_cold(card: SystemCard, temperature_c: float) -> bool:
+    return card.minimum_c is not None and temperature_c < card.minimum_c
 
 
 def _is_proven_in_part(cup: PlanCup, cards: Sequence[SystemCard], scale: ScaleCard) -> bool:

@@ -1,9 +1,13 @@
-"""A job as a file: JSON or TOML in, what is to be made out. Every refusal names its field."""
+"""A job as a file, JSON or TOML: read into what is to be made, and written from it.
+
+Every refusal names its field. What is written reads back as the very same job.
+"""
 
 import json
 import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, Field, fields
+from math import isfinite
 from typing import Any
 
 from ..errors import OutOfRange
@@ -13,7 +17,7 @@ MOST_BYTES = 1024 * 1024
 _LONGEST_TEXT = 80
 #: Fields that are whole numbers; every other figure may have decimals.
 _WHOLE = frozenset({"layers", "cups"})
-_TEXTS = frozenset({"job", "part", "serial", "cloth", "system"})
+_TEXTS = frozenset({"job", "part", "serial", "cloth", "system", "release_agent", "additive"})
 
 
 def read_job(content: bytes, *, is_toml: bool = False) -> JobOrder:
@@ -84,9 +88,59 @@ def _value(field: str, name: str, value: object) -> object:
         raise OutOfRange(field, _shown(value), f"text, at most {_LONGEST_TEXT} characters")
     # A truth value counts as a number in Python, and as none in a file.
     is_number = isinstance(value, int | float) and not isinstance(value, bool)
-    if not is_number or (name in _WHOLE and not isinstance(value, int)):
+    if not is_number or not _is_finite(value) or (name in _WHOLE and not isinstance(value, int)):
         raise OutOfRange(field, _shown(value), "a whole number" if name in _WHOLE else "a number")
     return value
+
+
+def _is_finite(value: object) -> bool:
+    """JSON as Python reads it has infinities, and whole numbers no float holds."""
+    try:
+        return isinstance(value, int | float) and isfinite(value)
+    except OverflowError:
+        return False
+
+
+def write_json(order: JobOrder) -> bytes:
+    """A job as JSON, UTF-8; what has its usual value is left out."""
+    body = json.dumps(_body(order), ensure_ascii=False, indent=1)
+    return f"{body}\n".encode()
+
+
+def write_toml(order: JobOrder) -> bytes:
+    """A job as TOML, UTF-8: its own figures, then its coat and every ply as a table."""
+    body = _body(order)
+    coat, plies = body.pop("surface_coat", None), body.pop("plies")
+    parts = [_toml_lines(body)]
+    if coat:
+        parts.append(["[surface_coat]", *_toml_lines(coat)])
+    parts += [["[[plies]]", *_toml_lines(ply)] for ply in plies]
+    return ("\n\n".join("\n".join(lines) for lines in parts) + "\n").encode()
+
+
+def _body(one: Any) -> dict[str, Any]:
+    """Fields of a table and of those within it, without what has its usual value."""
+    body: dict[str, Any] = {}
+    for field in fields(one):
+        value = getattr(one, field.name)
+        if field.name == "plies":
+            body[field.name] = [_body(ply) for ply in value]
+        elif field.name == "surface_coat" and value is not None:
+            body[field.name] = _body(value)
+        elif _is_needed(field) or value != field.default:
+            body[field.name] = value
+    return body
+
+
+def _toml_lines(body: Mapping[str, Any]) -> list[str]:
+    return [f"{name} = {_toml(value)}" for name, value in body.items()]
+
+
+def _toml(value: object) -> str:
+    if not isinstance(value, str):
+        return repr(value)
+    # Strings of both formats are escaped alike, but for the one control character above space.
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def _shown(value: object) -> str:

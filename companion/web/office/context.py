@@ -122,6 +122,16 @@ class CupLots:
 
 
 @dataclass(frozen=True, slots=True)
+class SentLine:
+    """A part of a job that cups were poured into."""
+
+    code: Annotated[str, "code on its label"]
+    serial: Annotated[str, "its serial"]
+    job: Annotated[str, "its job"]
+    shipped: Annotated[str, "to whom and when, in words; empty while it is here"]
+
+
+@dataclass(frozen=True, slots=True)
 class TracePage:
     """What a code leads to."""
 
@@ -133,11 +143,13 @@ class TracePage:
     lot: Annotated[LotTrace | None, "the lot of this name"]
     lot_expires: Annotated[str, "day it expires, in words; empty if not known"]
     lot_cups: Annotated[tuple[WeighedLine, ...], "cups that used the lot, the newest first"]
+    lot_parts: Annotated[tuple[SentLine, ...], "parts of the jobs these cups went into"]
     container: Annotated[ContainerTrace | None, "the can of this code"]
     container_opened: Annotated[str, "day it was opened, in words; empty if not known"]
     container_cups: Annotated[tuple[WeighedLine, ...], "cups that used the can, newest first"]
     part: Annotated[PartTrace | None, "the part of this code or serial"]
     part_name: Annotated[str, "what its job makes"]
+    part_shipped: Annotated[str, "to whom and when, in words; empty while it is here"]
     part_cups: Annotated[tuple[WeighedLine, ...], "cups poured for its job, the newest first"]
 
 

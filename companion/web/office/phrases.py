@@ -8,6 +8,6 @@ def _(message: str, **values: object) -> str:
     return str(flask_babel.gettext(message, **values))
 
 
-def ngettext(one: str, several: str, count: int) -> str:
-    """Text of a message that counts something, in the reader's language."""
-    return str(flask_babel.ngettext(one, several, count))
+def ngettext(one: str, several: str, count: int, **values: object) -> str:
+    """Text of a message that counts something, in the reader's language, its places filled."""
+    return str(flask_babel.ngettext(one, several, count, **values))

@@ -1,0 +1,136 @@
+"""A job worked out for one scale and one temperature: its plan, or why there is none."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from .cards import ScaleCard, SystemCard
+from .cup_sizes import NoSuchPlan
+from .errors import OutOfRange
+from .job_figures import (
+    Need,
+    SystemTimes,
+    additive_g,
+    additive_of,
+    needs,
+    step_of,
+    system_times,
+)
+from .job_order import JobOrder, layer_by_layer
+from .numbers import fixed
+from .order import Judgement, judgements
+from .plan import Plan, PlanCup, plan
+from .section import Layer, layers
+from .weighing import Pour
+
+
+@dataclass(frozen=True, slots=True)
+class OutlookCup:
+    """One cup of the plan.
+
+    :ivar step: of the lay-up sheet.
+    :ivar total: A and B, grams with one decimal, as it is ordered.
+    :ivar additive: code of the paste in its part A, empty if none; ``additive_g`` comes on top.
+    :ivar first_ply: its resin goes into, from 1, and ``last_ply``; 0 for a coat.
+    :ivar drawn: the cup in section, full at the largest cup of its system.
+    """
+
+    cup: PlanCup
+    step: str
+    total: str
+    additive: str
+    additive_g: float
+    first_ply: int
+    last_ply: int
+    drawn: tuple[Layer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OfSystem:
+    """One system of a job: its times, and what the scale judges of it."""
+
+    card: SystemCard
+    times: SystemTimes
+    judgement: Judgement
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What a job takes at a temperature.
+
+    :ivar temperature_c: None for those of the sheets.
+    :ivar made: None where there is no plan; then ``refused`` or ``wrong`` says why.
+    :ivar systems: surface coat first, each once.
+    """
+
+    temperature_c: float | None
+    scale: ScaleCard
+    made: Plan | None
+    refused: NoSuchPlan | None
+    wrong: OutOfRange | None
+    cups: tuple[OutlookCup, ...]
+    needs: tuple[Need, ...]
+    systems: tuple[OfSystem, ...]
+
+    @property
+    def total_g(self) -> float:
+        """Part A and part B of all cups."""
+        return sum(one.cup.total_g for one in self.cups)
+
+
+def outlook(
+    order: JobOrder,
+    systems: Mapping[str, SystemCard],
+    scale: ScaleCard,
+    temperature_c: float | None = None,
+) -> Outlook:
+    """Work a job out, layer by layer.
+
+    :param systems: newest cards by code.
+    """
+    made, refused, wrong = None, None, None
+    try:
+        made = plan(layer_by_layer(order), systems, scale, temperature_c)
+    except NoSuchPlan as error:
+        refused = error
+    except OutOfRange as error:
+        wrong = error
+    by_name = {card.name: card for card in systems.values()}
+    return Outlook(
+        temperature_c=temperature_c,
+        scale=scale,
+        made=made,
+        refused=refused,
+        wrong=wrong,
+        cups=tuple(_cup(cup, order, by_name[cup.system]) for cup in made.cups) if made else (),
+        needs=needs(made, order, by_name) if made else (),
+        systems=tuple(_of_system(card, scale, temperature_c) for card in _used(order, systems)),
+    )
+
+
+def _cup(cup: PlanCup, order: JobOrder, card: SystemCard) -> OutlookCup:
+    paste, paste_g = additive_of(cup, order), additive_g(cup, order)
+    pours = [Pour("a", cup.part_a_g), Pour(paste, paste_g), Pour("b", cup.part_b_g)]
+    return OutlookCup(
+        cup=cup,
+        step=step_of(cup),
+        total=fixed(cup.total_g, 1),
+        additive=paste,
+        additive_g=paste_g,
+        first_ply=cup.plies[0] + 1 if cup.plies else 0,
+        last_ply=cup.plies[-1] + 1 if cup.plies else 0,
+        drawn=layers(pours, max(card.largest_cup_g, cup.total_g + paste_g)),
+    )
+
+
+def _used(order: JobOrder, systems: Mapping[str, SystemCard]) -> Sequence[SystemCard]:
+    codes = [order.surface_coat.system] if order.surface_coat else []
+    return [systems[code] for code in dict.fromkeys([*codes, order.system]) if code in systems]
+
+
+def _of_system(card: SystemCard, scale: ScaleCard, temperature_c: float | None) -> OfSystem:
+    try:
+        times = system_times(card, scale, temperature_c)
+    except OutOfRange:
+        # A card whose points contradict each other tells no time in this shop.
+        times = SystemTimes(card.largest_cup_g)
+    return OfSystem(card, times, judgements(card, [scale])[0])

@@ -1,0 +1,103 @@
+"""What a job may name: newest cards of the shop, as the check and as the lists of the form."""
+
+from ...records import catalogue, jobs
+from ...records.store import Store
+from ...trade.cards import (
+    Additive,
+    Cloth,
+    Job,
+    ReleaseAgent,
+    ScaleCard,
+    SystemCard,
+)
+from ...trade.job_check import ClothFigures, JobChoices
+from ...trade.job_order import JobOrder
+from .context import Choice
+from .figures import figure
+from .phrases import _
+
+
+def finest_first(store: Store) -> list[ScaleCard]:
+    """Scales of the shop, the finest first."""
+    return sorted(catalogue.latest(store, ScaleCard), key=lambda card: card.readability_g)
+
+
+def job_choices(store: Store, code: str, base: JobOrder | None) -> JobChoices:
+    """What the form of a job may name.
+
+    :param code: of the job that is changed; empty for a new one.
+    :param base: cloths it names that have no card keep its figures.
+    """
+    own = {
+        ply.cloth: ClothFigures(ply.areal_weight_g_m2, ply.fibre_density_g_cm3)
+        for ply in (base.plies if base else ())
+    }
+    cards = {
+        card.code: ClothFigures(card.areal_weight_g_m2, card.fibre_density_g_cm3)
+        for card in catalogue.latest(store, Cloth)
+    }
+    return JobChoices(
+        systems={card.code: card for card in catalogue.latest(store, SystemCard)},
+        cloths={**own, **cards},
+        release_agents={card.code: card for card in catalogue.latest(store, ReleaseAgent)},
+        additives={card.code: card for card in catalogue.latest(store, Additive)},
+        customers=frozenset(jobs.customer_names(store)),
+        taken=frozenset(job.code for job in catalogue.latest(store, Job)) - {code},
+        scale=next(iter(finest_first(store)), None),
+    )
+
+
+def system_list(choices: JobChoices) -> tuple[Choice, ...]:
+    """Systems as a list to choose from."""
+    return tuple(
+        Choice(
+            code,
+            _("%(system)s · hardener %(word)s", system=card.name, word=card.hardener_word),
+        )
+        for code, card in sorted(choices.systems.items())
+    )
+
+
+def cloth_list(choices: JobChoices) -> tuple[Choice, ...]:
+    """Cloths as a list to choose from."""
+    return tuple(
+        Choice(
+            code,
+            _(
+                "%(cloth)s · %(weight)s g/m²",
+                cloth=code,
+                weight=figure(f"{known.areal_weight_g_m2:g}"),
+            ),
+        )
+        for code, known in sorted(choices.cloths.items())
+    )
+
+
+def release_agent_list(choices: JobChoices) -> tuple[Choice, ...]:
+    """Release agents as a list to choose from."""
+    return tuple(
+        Choice(code, _("%(agent)s · %(coats)s coats", agent=code, coats=card.coats))
+        for code, card in sorted(choices.release_agents.items())
+    )
+
+
+def additive_list(choices: JobChoices) -> tuple[Choice, ...]:
+    """Pastes as a list to choose from."""
+    return tuple(
+        Choice(
+            code,
+            _(
+                "%(paste)s · %(said)s, at most %(cap)s per cent of part A",
+                paste=code,
+                said=card.description,
+                cap=figure(f"{card.cap_pct:g}"),
+            ),
+        )
+        for code, card in sorted(choices.additives.items())
+    )
+
+
+def customer_list(store: Store) -> tuple[Choice, ...]:
+    """Customers as a list to choose from."""
+    names = jobs.customer_names(store)
+    return tuple(Choice(code, f"{code} · {name}") for code, name in names.items())

@@ -1,0 +1,104 @@
+"""Jobs as files: brought by a person, and handed out."""
+
+from flask import Blueprint, make_response, redirect, request, url_for
+from werkzeug.wrappers import Response
+
+from ...errors import OutOfRange, Taken
+from ...records import catalogue, jobs
+from ...trade.cards import Cloth, Job
+from ...trade.job_check import check_job, file_problems
+from ...trade.job_form import typed_of
+from ...trade.job_order import JobOrder
+from ...wire.job_file import read_job, write_json, write_toml
+from ..state import now_utc, state
+from .figures import figure
+from .job_choices import job_choices
+from .job_plan import known_job
+from .job_words import job_problem, short
+from .jobs import jobs_page
+from .phrases import _
+
+blueprint = Blueprint("job_files", __name__)
+
+_MOST_SHOWN = 20
+
+
+@blueprint.get("/jobs/<code>.json")
+def as_json(code: str) -> Response:
+    """The newest revision as JSON."""
+    job = known_job(code)
+    assert job.order is not None
+    return _file(write_json(job.order), "application/json", f"job-{job.code}.json")
+
+
+@blueprint.get("/jobs/<code>.toml")
+def as_toml(code: str) -> Response:
+    """The newest revision as TOML."""
+    job = known_job(code)
+    assert job.order is not None
+    return _file(write_toml(job.order), "application/toml", f"job-{job.code}.toml")
+
+
+def _file(body: bytes, kind: str, name: str) -> Response:
+    response = make_response(body)
+    response.headers["Content-Type"] = kind
+    plain_name = name if name.isascii() and '"' not in name and name.isprintable() else "job"
+    response.headers["Content-Disposition"] = f'attachment; filename="{plain_name}"'
+    return response
+
+
+@blueprint.post("/import-job")
+def bring() -> Response:
+    """Take a job file: a new job, or the next revision of one that is on record."""
+    upload = request.files.get("file")
+    body = upload.read() if upload else b""
+    if not body:
+        said = _("No file is chosen, or it is empty. A job file is needed: JSON or TOML.")
+        return make_response(jobs_page({"file": said}), 422)
+    is_toml = bool(upload and (upload.filename or "").lower().endswith(".toml"))
+    try:
+        order = read_job(body, is_toml=is_toml)
+    except OutOfRange as error:
+        return make_response(jobs_page({"file": _of_file(error)}), 422)
+    return _keep(order)
+
+
+def _of_file(error: OutOfRange) -> str:
+    return _(
+        "The file: %(field)s is %(value)s; allowed is %(allowed)s.",
+        field=error.field,
+        value=short(figure(str(error.value))),
+        allowed=error.allowed,
+    )
+
+
+def _keep(order: JobOrder) -> Response:
+    store = state().store
+    base = next((one for one in catalogue.latest(store, Job) if one.code == order.job), None)
+    cards = {card.code: card for card in catalogue.latest(store, Cloth)}
+    customer = base.customer if base else ""
+    job = Job(order.job, base.revision if base else 0, order.part, order, customer)
+    choices = job_choices(store, order.job, order)
+    # A customer whose name was erased since is no fault of the file.
+    typed = typed_of(Job(order.job, 0, order.part, order))
+    problems = file_problems(order, cards) or check_job(typed, choices).problems
+    if problems:
+        said = {str(n): job_problem(one) for n, one in enumerate(problems[:_MOST_SHOWN])}
+        return make_response(jobs_page(said), 422)
+    try:
+        jobs.keep(store, job, now_utc())
+    except (Taken, OutOfRange) as error:
+        return make_response(jobs_page({"file": _refused(error)}), error.http_hint)
+    return redirect(url_for("office.job_plan.page", code=order.job), 303)
+
+
+def _refused(error: Taken | OutOfRange) -> str:
+    given = short(str(error.value))
+    if isinstance(error, Taken):
+        return _(
+            "The file: %(field)s “%(given)s” is taken by %(holder)s. Change it in the file.",
+            field=error.field,
+            given=given,
+            holder=error.holder,
+        )
+    return _of_file(error)

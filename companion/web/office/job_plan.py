@@ -1,0 +1,214 @@
+"""The page of a job: what it takes, its cups at this or another temperature, and ordering them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from flask import Blueprint, make_response, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from ...errors import NotKnown, OutOfRange, Taken
+from ...records import catalogue, jobs, plans
+from ...records.store import Store
+from ...trade.cards import Job, ScaleCard, SystemCard
+from ...trade.form_reading import Bounds, Reading
+from ...trade.job_form import plain
+from ...trade.job_order import JobOrder
+from ...trade.job_outlook import Outlook, outlook
+from ..state import now_utc, state
+from . import job_view
+from .context import Choice
+from .figures import day_and_time, figure
+from .job_choices import customer_list, finest_first
+from .job_context import JobPage, SheetLine
+from .job_words import job_problem
+from .phrases import _
+
+blueprint = Blueprint("job_plan", __name__)
+
+_TEMPERATURE = Bounds("0", "50", needed=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What a plan is asked for: a scale, and a temperature beside those of the sheets."""
+
+    scale: ScaleCard | None
+    temperature: str
+    temperature_c: float | None
+    errors: dict[str, str]
+
+
+@blueprint.get("/jobs/<code>")
+def page(code: str) -> Response:
+    """What a job takes."""
+    return job_page(jobs.newest(state().store, code), request.args, {})
+
+
+@blueprint.post("/jobs/<code>/cups")
+def take_nearest(code: str) -> Response:
+    """Ask for the number of cups that works: a revision of its own."""
+    store = state().store
+    job, reading = jobs.newest(store, code), Reading()
+    cups = reading.whole("cups", request.form.get("cups", ""), Bounds("1", "100"))
+    if job.order is None or cups is None:
+        raise OutOfRange("cups", request.form.get("cups", ""), "1 to 100")
+    if request.form.get("job") != job.name:
+        return _moved_on(job)
+    kept = jobs.keep(store, replace(job, order=replace(job.order, cups=cups)), now_utc())
+    return redirect(url_for(".page", code=kept.code), 303)
+
+
+@blueprint.post("/jobs/<code>/order")
+def order(code: str) -> Response:
+    """Plan all cups of the job at one moment, as the page showed them."""
+    store = state().store
+    job = jobs.newest(store, code)
+    asked = _asked(store, request.form)
+    if request.form.get("job") != job.name:
+        return _moved_on(job)
+    found = _outlook(store, job.order, asked, asked.temperature_c) if job.order else None
+    if asked.errors or found is None or found.made is None:
+        return job_page(job, request.form, asked.errors, 422)
+    at = now_utc()
+    try:
+        plans.order_all(store, job.name, _cups(job.order, found), at)
+    except Taken as error:
+        said = _(
+            "The cups of this revision were planned already, on %(time)s (UTC). Withdraw them on "
+            "the list of cups first, or save a new revision of the job.",
+            time=day_and_time(error.holder),
+        )
+        return job_page(job, request.form, {"order": said}, 409)
+    return redirect(url_for("office.planning.planned", at=at), 303)
+
+
+def _moved_on(job: Job) -> Response:
+    said = _(
+        "Meanwhile revision %(newest)s was made of this job. Nothing was changed; this page shows "
+        "the newest.",
+        newest=job.revision,
+    )
+    return job_page(job, {}, {"order": said}, 409)
+
+
+def _cups(order: JobOrder | None, found: Outlook) -> list[plans.PlannedCup]:
+    coat = order.surface_coat if order else None
+    return [
+        plans.PlannedCup(
+            code="",
+            job="",
+            step=one.step,
+            system=one.cup.system,
+            total=one.total,
+            additive=one.additive,
+            additive_pct=plain(coat.additive_pct) if coat and one.additive else "",
+        )
+        for one in found.cups
+    ]
+
+
+def _asked(store: Store, sent: Mapping[str, str]) -> _Asked:
+    scales, reading = {card.code: card for card in finest_first(store)}, Reading()
+    code = reading.choice("scale", sent.get("scale", ""), scales)
+    typed = sent.get("temperature", "")
+    temperature_c = reading.number("temperature", typed, _TEMPERATURE)
+    errors = {problem.field: job_problem(problem) for problem in reading.problems}
+    scale = scales[code] if code else next(iter(scales.values()), None)
+    return _Asked(scale, typed, temperature_c, errors)
+
+
+def _outlook(
+    store: Store, order: JobOrder, asked: _Asked, temperature_c: float | None
+) -> Outlook | None:
+    if asked.scale is None:
+        return None
+    systems = {card.code: card for card in catalogue.latest(store, SystemCard)}
+    return outlook(order, systems, asked.scale, temperature_c)
+
+
+def plain_outlook(store: Store, order: JobOrder) -> Outlook | None:
+    """The plan at the temperatures of the sheets, for the finest scale; None without a scale."""
+    return _outlook(store, order, _asked(store, {}), None)
+
+
+def job_page(
+    job: Job,
+    sent: Mapping[str, str],
+    errors: Mapping[str, str],
+    status: int = 200,
+) -> Response:
+    """The page of a job.
+
+    :param sent: scale and temperature; serial and shipping as they were typed.
+    """
+    store = state().store
+    asked = _asked(store, sent)
+    found = _views(store, job.order, asked)
+    if asked.errors and status == 200:
+        status = 422
+    steps, steps_problem = _steps(store, job.order, found)
+    shown = JobPage(
+        line=job_view.job_line(job, job_view.jobs_shop(store)),
+        name=job.name,
+        order=job.order,
+        errors={**errors, **asked.errors},
+        facts=job_view.facts(job.order, found[0]) if job.order and found else (),
+        views=tuple(
+            job_view.plan_view(one, asked.temperature if one.temperature_c is not None else "")
+            for one in found
+        ),
+        times=job_view.times_lines(found) if found else (),
+        stack=job_view.stack_lines(job.order) if job.order else (),
+        steps=steps,
+        steps_problem=steps_problem,
+        stock=job_view.stock_lines(store, found[0]) if found else (),
+        scales=tuple(Choice(card.code, _scale_label(card)) for card in finest_first(store)),
+        scale=asked.scale.code if asked.scale else "",
+        temperature=asked.temperature,
+        ordered=job_view.ordered(store, job),
+        parts=job_view.part_lines(store, job.code),
+        customers=customer_list(store),
+        serial=sent.get("serial", ""),
+        shipping={name: sent.get(name, "") for name in ("part", "customer", "day")}
+        | ({} if "customer" in sent else {"customer": job.customer}),
+    )
+    return make_response(render_template("office/job.html", page=shown), status)
+
+
+def _views(store: Store, order: JobOrder | None, asked: _Asked) -> list[Outlook]:
+    if order is None:
+        return []
+    temperatures = dict.fromkeys([None, asked.temperature_c])
+    found = [_outlook(store, order, asked, temperature_c) for temperature_c in temperatures]
+    return [one for one in found if one is not None]
+
+
+def _steps(
+    store: Store, order: JobOrder | None, found: list[Outlook]
+) -> tuple[tuple[SheetLine, ...], str]:
+    if order is None:
+        return (), ""
+    try:
+        return job_view.sheet_lines(store, order, found[0].systems if found else ()), ""
+    except OutOfRange as error:
+        said = _(
+            "Release agent “%(agent)s” is not on record, so the steps cannot be told. Enter it "
+            "under Materials, or change the job.",
+            agent=str(error.value),
+        )
+        return (), said
+
+
+def _scale_label(card: ScaleCard) -> str:
+    return _("%(scale)s · steps of %(step)s g", scale=card.code, step=figure(card.readability))
+
+
+def known_job(code: str) -> Job:
+    """The newest revision of a job that says what is to be made.
+
+    :raises NotKnown: there is no such job, or it is only a name.
+    """
+    job = jobs.newest(state().store, code)
+    if job.order is None:
+        raise NotKnown("order of job", code)
+    return job

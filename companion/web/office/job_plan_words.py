@@ -1,0 +1,196 @@
+"""Words of a plan: its cautions, why there is none, its times, its steps."""
+
+from ...records.job_stock import ENOUGH, NO_LOT, NOT_USABLE, SHORT, UNTOLD, StockCheck
+from ...trade.cards import ReleaseAgent
+from ...trade.cup_sizes import NoSuchPlan
+from ...trade.errors import OutOfRange
+from ...trade.job_figures import SystemTimes, hours_and_minutes
+from ...trade.job_outlook import OfSystem, Outlook
+from ...trade.plan import SURFACE_COAT
+from ...trade.steps import Step
+from .figures import figure, grams
+from .job_context import Refusal
+from .job_words import job_field, step_word
+from .phrases import _, ngettext
+
+
+def cautions(found: Outlook) -> tuple[str, ...]:
+    """What must be said beside a plan; every one defers to the data sheet."""
+    names = found.made.cautions if found.made else ()
+    said = [_caution(name) for name in names if name != "proven_in_part"]
+    if "proven_in_part" in names:
+        said += [_in_part(one, found) for one in found.systems if _concerns(one, found)]
+    return tuple(said)
+
+
+def _caution(name: str) -> str:
+    return {
+        "exotherm": _(
+            "A cup is larger than the test mass of its pot life: expect less time than the sheet "
+            "says, and heat. Feel the cup; spread or pour it at once. The data sheet decides."
+        ),
+        "cold_shop": _(
+            "The shop is colder than the data sheet's temperature: expect a slower cure. No time "
+            "is made longer here; the data sheet decides."
+        ),
+        "no_pot_life": _(
+            "No pot life on a card: no clock runs for its cups. See the data sheet before mixing."
+        ),
+        "below_minimum": _(
+            "The shop is colder than the data sheet lets one work. Warm shop, mould and material "
+            "first, as the data sheet says."
+        ),
+    }.get(name, name)
+
+
+def _concerns(one: OfSystem, found: Outlook) -> bool:
+    return any(
+        cup.cup.system == one.card.name and cup.cup.total_g < one.judgement.warn_below_g
+        for cup in found.cups
+    )
+
+
+def _in_part(one: OfSystem, found: Outlook) -> str:
+    return _(
+        "Scale %(scale)s proves a cup of %(system)s of this size only in part: below %(size)s g "
+        "its uncertainty uses up more than a third of the tolerance.",
+        scale=found.scale.code,
+        system=one.card.name,
+        size=grams(one.judgement.warn_below_g),
+    )
+
+
+def refusal(found: Outlook) -> Refusal | None:
+    """Why there is no plan, and the nearest that works."""
+    if found.wrong:
+        return Refusal(_wrong(found.wrong), "", 0)
+    return _refused(found.refused, found) if found.refused else None
+
+
+def _wrong(error: OutOfRange) -> str:
+    words = {"field": job_field(error.field), "value": figure(str(error.value))}
+    return {
+        "cups": _(
+            "%(field)s: this job takes %(value)s here. 1 to 100 are allowed; plan a smaller part, "
+            "or several jobs.",
+            **words,
+        ),
+        "loss_per_cup_g": _(
+            "%(field)s: “%(value)s” leaves no room in the largest cup here. Change the job, or "
+            "work in a cooler shop.",
+            **words,
+        ),
+    }.get(error.field) or _(
+        "%(field)s: %(value)s cannot be for this job. Allowed is %(allowed)s.",
+        allowed=error.allowed,
+        **words,
+    )
+
+
+def _refused(error: NoSuchPlan, found: Outlook) -> Refusal:
+    said = ngettext(
+        "%(step)s: %(num)s cup of %(each)s g. On scale %(scale)s a cup may hold %(low)s to "
+        "%(high)s g.",
+        "%(step)s: %(num)s cups of %(each)s g each. On scale %(scale)s a cup may hold %(low)s to "
+        "%(high)s g.",
+        error.split.cups,
+        step=_("Surface coat") if error.step == SURFACE_COAT else _("Laminate"),
+        each=grams(error.split.each_g),
+        scale=found.scale.code,
+        low=grams(error.limits.smallest_g),
+        high=grams(error.limits.largest_g),
+    )
+    if error.nearest is None:
+        return Refusal(said, _("No number of cups works here. Weigh on a finer scale."), 0)
+    nearest = ngettext(
+        "Nearest that works: %(num)s cup of %(each)s g.",
+        "Nearest that works: %(num)s cups of %(each)s g each.",
+        error.nearest.cups,
+        each=grams(error.nearest.each_g),
+    )
+    return Refusal(said, nearest, 0 if error.step == SURFACE_COAT else error.nearest.cups)
+
+
+def duration(minutes: float | None) -> str:
+    """Minutes as people say them; what a card does not tell is told so."""
+    if minutes is None:
+        return _("not on the card, see the data sheet")
+    hours, rest_min = hours_and_minutes(minutes)
+    if not hours:
+        return _("%(minutes)s min", minutes=rest_min)
+    if not rest_min:
+        return _("%(hours)s h", hours=hours)
+    return _("%(hours)s h %(minutes)s min", hours=hours, minutes=rest_min)
+
+
+def tack_window(times: SystemTimes) -> str:
+    """From when until when the next layer bonds by itself."""
+    opens_min, closes_min = times.tack_opens_min, times.tack_closes_min
+    if opens_min is None or closes_min is None:
+        return duration(None)
+    if opens_min >= closes_min:
+        return _("none at this temperature; see the data sheet")
+    return _("%(opens)s to %(closes)s", opens=duration(opens_min), closes=duration(closes_min))
+
+
+def step_material(step: Step) -> str:
+    """What a step lays on, and how it lies."""
+    if step.cloth:
+        return _("%(cloth)s at %(angle)s°", cloth=step.cloth, angle=figure(f"{step.angle_deg:g}"))
+    return step.release_agent or step.system
+
+
+def step_times(step: Step, agent: ReleaseAgent | None, times: SystemTimes | None) -> str:
+    """How long a step waits, and for what."""
+    if step.kind == "release" and agent:
+        last = step.number == agent.coats
+        wait_min = agent.last_min if last else agent.between_min
+        said = _("then wait %(time)s", time=duration(wait_min))
+        return said if not (last and agent.too_old_min is not None) else f"{said}; {_old(agent)}"
+    if times is None:
+        return ""
+    return {
+        "tack": _("after the coat: %(time)s", time=tack_window(times)),
+        "ply": _("next ply: %(time)s", time=tack_window(times)),
+        "cure": _("fully cured after %(time)s", time=duration(times.full_min)),
+        "demould": _("from the last pour: %(time)s", time=duration(times.demould_min)),
+    }.get(step.kind, "")
+
+
+def _old(agent: ReleaseAgent) -> str:
+    return _("too old after %(time)s", time=duration(agent.too_old_min))
+
+
+def plies(first: int, last: int) -> str:
+    """Plies a cup goes into."""
+    if not first:
+        return ""
+    if first == last:
+        return step_word(f"ply {first}")
+    return _("plies %(first)s to %(last)s", first=first, last=last)
+
+
+def stock_state(found: StockCheck) -> str:
+    """Whether a material is there."""
+    short = grams(found.short_g)
+    lots = ", ".join(found.not_usable)
+    return {
+        ENOUGH: _("enough"),
+        SHORT: _("short by %(mass)s g", mass=short),
+        NO_LOT: _("no can on record"),
+        NOT_USABLE: _(
+            "short by %(mass)s g: lots %(lots)s are expired or in quarantine", mass=short, lots=lots
+        ),
+        UNTOLD: _(
+            "short by %(mass)s g as far as is told; the rest of %(cans)s is not on record",
+            mass=short,
+            cans=", ".join(found.untold),
+        ),
+    }[found.state]
+
+
+def heading(found: Outlook) -> str:
+    """At which temperature a plan holds."""
+    if found.temperature_c is None:
+        return _("At the temperatures of the data sheets")
+    return _("At %(temperature)s °C", temperature=figure(f"{found.temperature_c:g}"))

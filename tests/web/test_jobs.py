@@ -1,0 +1,421 @@
+"""The pages of jobs: from the form to the plan, its cups, the roll, the serial and the customer."""
+
+import io
+import json
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass, replace
+from typing import Any, get_type_hints
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from sqlalchemy import insert
+from werkzeug.test import TestResponse
+
+from companion.records import catalogue, jobs, parts, plans
+from companion.records.schema import customers
+from companion.records.store import Store
+from companion.trade.cards import Cloth, Job
+from companion.trade.job_form import FIELDS, PLY_FIELDS, TypedJob, TypedPly, ply_field
+from companion.trade.job_order import JobOrder
+from companion.web.office import job_context
+from companion.wire.job_file import read_job, write_json, write_toml
+from tests.trade.hatch import CLOTHS, HATCH, PASTE, TYPED, WAX
+from tests.web.hostile import HARMFUL
+
+AT = "2026-03-07T12:00:00.000Z"
+NEW = replace(TYPED, code="77", length_m="0.6", width_m="0.5", cut_margin_m="0.02")
+
+
+@pytest.fixture
+def store(app: Flask) -> Iterator[Store]:
+    """The demo workshop with cloths, release agent, paste and a customer."""
+    found: Store = app.extensions["companion"].store
+    with found.write() as connection:
+        connection.execute(insert(customers).values(code="LAKE", name="Boathouse", erased_at=""))
+    for card in (*CLOTHS.values(), WAX, PASTE):
+        catalogue.put(found, card, AT)
+    yield found
+
+
+def form(typed: TypedJob, **more: str) -> dict[str, str]:
+    """What a browser sends."""
+    sent = {name: getattr(typed, name) for name in FIELDS}
+    for number, row in enumerate(typed.plies, 1):
+        sent |= {ply_field(number, name): getattr(row, name) for name in PLY_FIELDS}
+    return sent | more
+
+
+def words(answer: TestResponse) -> str:
+    """Words of a page, with single spaces."""
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", answer.text))
+
+
+def put_hatch(store: Store, **change: Any) -> Job:
+    """The hatch cover as the next revision of job 14."""
+    newest = jobs.newest(store, "14")
+    job = replace(newest, part="hatch cover", order=replace(HATCH, **change))
+    return jobs.keep(store, job, AT)
+
+
+def test_the_page_says_the_numbers_of_t1(client: FlaskClient, store: Store) -> None:
+    put_hatch(store)
+    said = words(client.get("/jobs/14"))
+    for figure in ("408.0 g", "376.6 g", "13.6 g", "415.2 g", "40.9 %", "52.0 %", "1.63 mm"):
+        assert figure in said, figure
+    assert said.count("112.6 33.8 146.4") == 3
+    assert "97.9 39.1 137.0" in said
+    # 97.9 + 39.1 and three times 112.6 + 33.8, by material and in all.
+    assert "576.2 g" in said and "337.9 g" in said
+    assert "plies 1 to 2" in said and "plies 2 to 3" in said and "plies 3 to 4" in said
+    assert "No pot life on a card" in said and "larger than the test mass" in said
+
+
+def test_a_warm_shop_is_shown_beside_the_sheet(client: FlaskClient, store: Store) -> None:
+    put_hatch(store)
+    said = words(client.get("/jobs/14?temperature=30"))
+    # 150 g at 25 degrees C become 106 g at 30, 45 min become 31 (T11).
+    assert "At 30 °C" in said and "150 g 106 g" in said and "45 min 31 min" in said
+    assert said.count("Order these cups") == 2
+    assert "not on the card, see the data sheet" in said
+    for wrong in ("temperature=60", "temperature=warm", "scale=S9"):
+        answer = client.get(f"/jobs/14?{wrong}")
+        assert answer.status_code == 422 and "error-summary" in answer.text
+    assert words(client.get("/jobs/14?temperature=60")).count("0 to 50 is allowed") == 2
+
+
+def test_two_cups_are_refused_and_the_three_that_work_are_a_button(
+    client: FlaskClient, store: Store
+) -> None:
+    job = put_hatch(store, cups=2)
+    said = words(client.get("/jobs/14"))
+    assert "Laminate: 2 cups of 215.6 g each" in said and "to 150.0 g" in said
+    assert "Nearest that works: 3 cups of 146.4 g each." in said
+    assert "Take 3 cups" in said and "Order these cups" not in said
+    refused = client.post("/jobs/14/order", data={"job": job.name})
+    assert refused.status_code == 422
+    client.post("/jobs/14/cups", data={"job": job.name, "cups": "3"})
+    order = jobs.newest(store, "14").order
+    assert order is not None and order.cups == 3
+    # The same button of a page that is out of date changes nothing.
+    stale = client.post("/jobs/14/cups", data={"job": job.name, "cups": "5"})
+    assert stale.status_code == 409 and "Meanwhile revision 4" in stale.text
+
+
+def test_a_scale_that_judges_no_cup_is_named(client: FlaskClient, store: Store) -> None:
+    put_hatch(store, area_m2=0.015, surface_coat=None, tools_g=5.0)
+    said = words(client.get("/jobs/14?scale=S2"))
+    # T13: 208.6 g is the smallest cup of a 1 g display at 100:30.
+    assert "208.6 to 150.0 g" in said and "No number of cups works here" in said
+    fine = words(client.get("/jobs/14"))
+    assert "only in part: below 62.6 g" in fine
+
+
+def test_t13_on_the_page_of_single_cups(client: FlaskClient) -> None:
+    # No scale here judges 20 g; 30 g are 23.1 + 6.9, proved in part; S2 judges from 208.6 g on.
+    sent = {"system": "RES-L+HRD-S@3", "count": "1"}
+    refused = client.post("/plan", data=sent | {"total": "20"})
+    assert refused.status_code == 422
+    assert "The smallest cup scale S1 can judge is 20.9 g" in words(refused)
+    offered = client.post("/plan", data=sent | {"total": "30"}, follow_redirects=True)
+    said = words(offered)
+    assert "below 62.6 g" in said and "30 23.1 6.9" in said
+    assert "208.6" in words(client.get("/plan"))
+
+
+def test_its_cups_are_ordered_at_one_moment_and_once(client: FlaskClient, store: Store) -> None:
+    coat = replace(HATCH.surface_coat, additive="PIG-W", additive_pct=5.0)  # type: ignore[type-var]
+    job = put_hatch(store, surface_coat=coat)
+    assert "+ 4.9 g PIG-W" in words(client.get("/jobs/14"))
+    answer = client.post("/jobs/14/order", data={"job": job.name})
+    assert answer.status_code == 303
+    made = [cup for cup in plans.every(store) if cup.job == job.name]
+    assert [(cup.step, cup.total) for cup in made] == [
+        ("surface coat", "137.0"),
+        ("ply 1", "146.4"),
+        ("ply 2", "146.4"),
+        ("ply 3", "146.4"),
+    ]
+    assert (made[0].additive, made[0].additive_pct) == ("PIG-W", "5")
+    assert len({cup.made_at for cup in made}) == 1
+    page = client.get(answer.headers["Location"])
+    assert "4 cups are planned" in page.text
+    assert client.get("/labels", query_string={"plan": made[0].made_at}).text.count(
+        'name="codes"'
+    ) == len(made)
+    again = client.post("/jobs/14/order", data={"job": job.name})
+    assert again.status_code == 409 and "planned already" in again.text
+    assert len(plans.every(store)) == 5 + 4
+    for cup in made:
+        plans.withdraw(store, cup.code, AT)
+    assert client.post("/jobs/14/order", data={"job": job.name}).status_code == 303
+
+
+def test_it_orders_what_a_warm_shop_takes(client: FlaskClient, store: Store) -> None:
+    job = put_hatch(store)
+    client.post("/jobs/14/order", data={"job": job.name, "temperature": "30", "scale": "S1"})
+    laminate = [c for c in plans.every(store) if c.job == job.name and c.step != "surface coat"]
+    assert len(laminate) == 5 and all(float(cup.total) <= 106 for cup in laminate)
+
+
+def test_materials_are_held_against_the_stock(client: FlaskClient, store: Store) -> None:
+    put_hatch(store)
+    page = client.get("/jobs/14").text
+    stock = words_of(page, "stock")
+    for material in ("RES-L", "HRD-S", "SRF-A", "SRF-B"):
+        assert material in stock
+    # The cans of the demo say no content, so nobody can tell their rest.
+    assert "is not on record" in stock or "enough" in stock
+
+
+def words_of(page: str, section: str) -> str:
+    found = re.search(rf'<section aria-labelledby="{section}">(.*?)</section>', page, re.S)
+    assert found
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", found[1]))
+
+
+def test_a_new_job_comes_from_its_form(client: FlaskClient, store: Store) -> None:
+    answer = client.post("/new-job", data=form(NEW))
+    assert (answer.status_code, answer.headers["Location"]) == (303, "/jobs/77")
+    job = jobs.newest(store, "77")
+    assert (job.revision, job.customer) == (1, "LAKE") and job.order is not None
+    assert job.order.plies[1].angle_deg == -45
+    # Saved again with no change, it stays the same revision.
+    client.post("/jobs/77/edit", data=form(NEW, revision="1"))
+    assert jobs.newest(store, "77").revision == 1
+    client.post("/jobs/77/edit", data=form(replace(NEW, tools_g="30"), revision="1"))
+    assert jobs.newest(store, "77").revision == 2
+
+
+def test_rows_are_moved_without_losing_what_was_typed(client: FlaskClient, store: Store) -> None:
+    typed = replace(NEW, area_m2="still wrong", part="<b>")
+    answer = client.post("/new-job", data=form(typed, add="1"))
+    assert answer.status_code == 200 and "error-summary" not in answer.text
+    assert 'name="plies-4-layers"' in answer.text and 'value="still wrong"' in answer.text
+    moved = client.post("/new-job", data=form(typed, up="2")).text
+    assert re.search(r'id="plies-1-layers"[^>]*value="2"', moved)
+    gone = client.post("/new-job", data=form(typed, remove="2")).text
+    assert re.findall(r'id="plies-.-layers"[^>]*value="(.)"', gone) == ["1", "1"]
+    for strange in ("x", "99999", "-1", ""):
+        kept = client.post("/new-job", data=form(typed, down=strange))
+        assert kept.status_code == 200 and 'name="plies-3-layers"' in kept.text
+    assert jobs.newest(store, "14").code == "14" and len(catalogue.latest(store, Job)) == 2
+
+
+def test_bad_fields_are_named_and_everything_typed_stays(client: FlaskClient, store: Store) -> None:
+    rows = (*NEW.plies[:2], TypedPly("C999", layers="10000"))
+    typed = replace(NEW, area_m2="-0.34", resin_pct="0.48", part=HARMFUL[0], plies=rows)
+    answer = client.post("/new-job", data=form(typed))
+    assert answer.status_code == 422
+    said = words(answer)
+    for text in (
+        "Area, m²: “−0.34”. 0.0001 to 1000 is allowed.",
+        "Resin by mass, per cent: “0.48”. 5 to 95 is allowed.",
+        "Row 3, layers: “10000”. 1 to 200 is allowed.",
+        "Row 3, cloth: “C999” is not on record. On record are: C200, C400.",
+    ):
+        assert text in said, text
+    for field in ("area_m2", "plies-3-layers", "plies-3-cloth"):
+        assert f'href="#{field}"' in answer.text and f'id="{field}-error"' in answer.text
+    assert HARMFUL[0] not in answer.text and 'value="-0.34"' in answer.text
+    assert len(catalogue.latest(store, Job)) == 2
+
+
+def test_a_code_of_another_job_and_a_race_lose_nothing(client: FlaskClient, store: Store) -> None:
+    taken = client.post("/new-job", data=form(replace(NEW, code="14")))
+    assert taken.status_code == 422 and "is another job already" in taken.text
+    client.post("/new-job", data=form(NEW))
+    client.post("/jobs/77/edit", data=form(replace(NEW, tools_g="30"), revision="1"))
+    late = client.post("/jobs/77/edit", data=form(replace(NEW, tools_g="41"), revision="1"))
+    assert late.status_code == 409 and "Meanwhile revision 2" in late.text
+    assert 'name="tools_g" type="text" value="41"' in late.text
+    assert 'name="revision" value="2"' in late.text
+    assert jobs.newest(store, "77").revision == 2
+
+
+def test_a_plan_that_cannot_be_does_not_forbid_saving(client: FlaskClient, store: Store) -> None:
+    client.post("/new-job", data=form(replace(NEW, cups="2")))
+    assert "Nearest that works: 3 cups" in words(client.get("/jobs/77"))
+
+
+def test_the_list_says_where_every_job_stands(client: FlaskClient, store: Store) -> None:
+    client.post("/new-job", data=form(NEW))
+    said = words(client.get("/jobs"))
+    assert "77 hatch cover Boathouse 1 no plan" in said
+    client.post("/jobs/77/order", data={"job": "77@1"})
+    assert "1 planned" in words(client.get("/jobs"))
+    table = client.get("/jobs.csv")
+    assert table.headers["Content-Type"].startswith("text/csv")
+    lines = table.data.decode("utf-8-sig").splitlines()
+    assert lines[0] == "Job,Revision,Part,Serials,Customer,State"
+    assert "'77,1,hatch cover,,Boathouse,planned" in lines
+
+
+def test_pieces_lie_on_their_rolls(client: FlaskClient, store: Store) -> None:
+    client.post("/new-job", data=form(NEW))
+    said = words(client.get("/jobs/77/cutting"))
+    # Two pieces of 0.64 x 0.54 m beside each other on 1.2 m.
+    assert "Length used 0.640 m" in said and "No cutting can use less than" in said
+    assert "138.2 g" in said
+    wide = replace(NEW, plies=(TypedPly("C200", length_m="1", width_m="2"),))
+    client.post("/jobs/77/edit", data=form(wide, revision="1"))
+    assert "takes 2.040 m across the roll, which has 1.200 m" in words(
+        client.get("/jobs/77/cutting")
+    )
+    assert "1.2 1.040 m 1.045 m" in words(client.get("/jobs/77/cutting?overlap=50"))
+    assert "is as wide as the roll" not in words(client.get("/jobs/77/cutting?overlap=500"))
+    assert client.get("/jobs/77/cutting?overlap=501").status_code == 422
+    put_hatch(store)
+    assert "length or width of its piece is missing" in words(client.get("/jobs/14/cutting"))
+
+
+def test_a_part_is_entered_shipped_and_traced(client: FlaskClient, store: Store) -> None:
+    client.post("/new-job", data=form(NEW))
+    client.post("/jobs/77/parts", data={"serial": "X-1"})
+    (part,) = parts.of_job(store, "77")
+    again = client.post("/jobs/77/parts", data={"serial": "X-1"})
+    assert again.status_code == 409 and "is the serial of part" in again.text
+    for sent, said in (
+        ({"part": part.code, "customer": "NOBODY"}, "“NOBODY” is not on record"),
+        ({"part": "7K2QMS", "customer": "LAKE"}, "“7K2QMS” is not on record"),
+        ({"part": part.code, "customer": "LAKE", "day": "2026-02-30"}, "“2026-02-30”"),
+        ({"part": part.code, "customer": "LAKE", "day": "2999-01-01"}, "“2999-01-01”"),
+    ):
+        answer = client.post("/jobs/77/ship", data=sent)
+        assert answer.status_code == 422 and said in words(answer)
+    sent = {"part": part.code, "customer": "LAKE", "day": "2026-03-01"}
+    assert client.post("/jobs/77/ship", data=sent).status_code == 303
+    assert "to Boathouse on" in words(client.get("/jobs/77"))
+    assert "shipped" in words(client.get("/jobs"))
+    assert client.post("/jobs/77/ship", data=sent).status_code == 409
+    assert "Boathouse" in words(client.get(f"/trace?code={part.code}"))
+    # The code is in the log, the name is not.
+    assert (
+        "LAKE" in client.get("/export.csv").text
+        and "Boathouse" not in client.get("/export.csv").text
+    )
+
+
+def bring(client: FlaskClient, body: bytes, name: str) -> TestResponse:
+    answer = client.post("/import-job", data={"file": (io.BytesIO(body), name)})
+    answer.request.environ["wsgi.input"].close()
+    return answer
+
+
+def test_a_job_travels_as_a_file_both_ways(client: FlaskClient, store: Store) -> None:
+    order = replace(HATCH, job="78", serial="X-78", release_agent="WAX", cut_margin_m=0.02)
+    assert bring(client, write_toml(order), "job.toml").status_code == 303
+    assert jobs.newest(store, "78").order == order
+    assert [part.serial for part in parts.of_job(store, "78")] == ["X-78"]
+    for ending in ("json", "toml"):
+        sent = client.get(f"/jobs/78.{ending}")
+        assert read_job(sent.data, is_toml=ending == "toml") == order
+        # The same file again changes nothing.
+        assert bring(client, sent.data, f"job.{ending}").status_code == 303
+    assert jobs.newest(store, "78").revision == 1
+    bring(client, write_json(replace(order, tools_g=30.0)), "job.json")
+    assert jobs.newest(store, "78").revision == 2
+
+
+BAD_FILES: list[tuple[bytes | dict[str, object], str]] = [
+    (b"", "No file is chosen"),
+    (b"[]", "file is []"),
+    (b"{", "JSON, UTF-8"),
+    (b"\xff\xfe", "JSON, UTF-8"),
+    ({"area_m2": -0.34}, "Area, m²: “−0.34”. 0.0001 to 1000 is allowed."),
+    ({"area_m2": float("nan")}, "area_m2 is nan; allowed is a number"),
+    ({"area_m2": 10**400}, "area_m2 is"),
+    ({"resin_mass_fraction": 1}, "Resin by mass, per cent: “100”. 5 to 95 is allowed."),
+    ({"system": "elsewhere"}, "System: “elsewhere” is not on record."),
+    ({"colour": "red"}, "colour is red"),
+    ({"plies": []}, "Ply schedule: 0 layers. 1 to 200 are allowed."),
+    ({"plies": [{"cloth": "C200", "areal_weight_g_m2": 200}] * 10_000}, "10000 layers"),
+    ({"plies": [{"cloth": "C200", "areal_weight_g_m2": 210}]}, "210 g/m² by the file and 200"),
+    ({"plies": [{"cloth": "own", "areal_weight_g_m2": -5}]}, "−5 g/m² by the file"),
+    ({"job": "a/b"}, "Job: “a/b”. 1 to 20 letters"),
+    ({"serial": "HC-014"}, "serial “HC-014” is taken by"),
+    ({"release_agent": "elsewhere"}, "Release agent: “elsewhere” is not on record."),
+]
+
+
+def test_a_bad_job_file_is_refused_by_its_field(client: FlaskClient, store: Store) -> None:
+    body: dict[str, object] = json.loads(write_json(replace(HATCH, job="78", serial="")))
+    for change, said in BAD_FILES:
+        sent = change if isinstance(change, bytes) else json.dumps(body | change).encode()
+        answer = bring(client, sent, "job.json")
+        assert answer.status_code in (409, 422), said
+        assert said in words(answer).replace("&#39;", "'"), said
+    assert {job.code for job in catalogue.latest(store, Job)} == {"14", "15"}
+
+
+def test_a_file_may_bring_a_cloth_that_has_no_card(client: FlaskClient, store: Store) -> None:
+    plies = tuple(replace(ply, cloth=f"own-{ply.cloth}") for ply in HATCH.plies)
+    bring(client, write_json(replace(HATCH, job="78", serial="", plies=plies)), "job.json")
+    form_page = client.get("/jobs/78/edit").text
+    assert '<option value="own-C400" selected>' in form_page
+    assert "has no card" in words(client.get("/jobs/78/cutting"))
+    assert "146.4" in client.get("/jobs/78").text
+
+
+def test_toml_is_read_by_the_library() -> None:
+    # Source: the standard library's tomllib.
+    strange = 'a "quoted" \\ text with ü and 船'
+    order = replace(HATCH, part=strange, area_m2=1e-05)
+    body = tomllib.loads(write_toml(order).decode())
+    assert body["part"] == strange and body["area_m2"] == 1e-05
+    assert [ply["cloth"] for ply in body["plies"]] == ["C200", "C400", "C200"]
+    assert read_job(write_toml(order), is_toml=True) == order
+
+
+def test_the_lay_up_sheet_prints(client: FlaskClient, store: Store) -> None:
+    put_hatch(store, release_agent="WAX")
+    said = words(client.get("/jobs/14/sheet"))
+    for text in ("release agent, coat 3", "then wait 1 h", "ply 4", "demould", "HC-014", "146.4"):
+        assert text in said, text
+    answer = client.get("/jobs/14/sheet.pdf")
+    assert answer.headers["Content-Type"] == "application/pdf"
+    assert answer.data.startswith(b"%PDF") and answer.data == client.get("/jobs/14/sheet.pdf").data
+
+
+def test_a_job_that_is_only_a_name_says_so(client: FlaskClient) -> None:
+    assert "only a name so far" in client.get("/jobs/15").text
+    for path in ("cutting", "sheet", "sheet.pdf"):
+        assert client.get(f"/jobs/15/{path}").status_code == 404
+    assert client.get("/jobs/15.json").status_code == 404
+    assert client.get("/jobs/nowhere").status_code == 404
+
+
+def test_missing_cards_are_said_and_break_nothing(client: FlaskClient, store: Store) -> None:
+    for change in ({"system": "GONE"}, {"release_agent": "GONE"}):
+        put_hatch(store, **change)
+        assert "GONE" in words(client.get("/jobs/14"))
+        assert client.get("/jobs/14/sheet.pdf").status_code == 200
+
+
+def test_harmful_texts_stay_texts(client: FlaskClient, store: Store) -> None:
+    for number, text in enumerate(HARMFUL):
+        plies = tuple(replace(ply, cloth=text) for ply in HATCH.plies)
+        order: JobOrder = replace(HATCH, job=f"h{number}", part=text, plies=plies, serial="")
+        catalogue.put(store, Job(f"h{number}", 1, text, order, text), AT)
+    catalogue.put(store, Cloth(HARMFUL[0], 1, HARMFUL[1], 200, 1.8, 1.2), AT)
+    pages = ["/jobs", "/jobs.csv"]
+    pages += [
+        f"/jobs/h{n}{end}"
+        for n in range(len(HARMFUL))
+        for end in ("", "/edit", "/cutting", "/sheet", "/sheet.pdf", ".json", ".toml")
+    ]
+    for path in pages:
+        answer = client.get(path)
+        assert answer.status_code == 200, path
+        if answer.headers["Content-Type"].startswith("text/html"):
+            assert "<script>window" not in answer.text and "<img src=x" not in answer.text
+
+
+def test_it_explains_every_field_a_page_of_jobs_is_rendered_from() -> None:
+    for name, kind in vars(job_context).items():
+        if is_dataclass(kind) and kind.__module__.startswith("companion.web"):
+            hints = get_type_hints(kind, include_extras=True)
+            for field in fields(kind):
+                assert hints[field.name].__metadata__[0], f"{name}.{field.name}"
