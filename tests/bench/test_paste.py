@@ -104,7 +104,11 @@ def test_a_tinted_coat_is_weighed_with_the_server_dead(
     phone.open()
     phone.take(code)
     assert phone.figure() == "111.2"
+    phone.read("112.3")
+    phone.does_say("6.0 g of PIG-W in 97.9 g A is more than the 5 per cent its card allows.")
+    phone.page.get_by_role("button", name="Read again").tap()
     phone.read("111.2")
+    expect(phone.page.locator("#screen")).not_to_contain_text("its card allows")
     phone.open_hardener("SB7CAN")
     phone.read("150.4")
     phone.does_say("and this scale proves it")

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from companion.trade.cards import Additive, CupType, ScaleCard, SystemCard
+from companion.trade.errors import OutOfRange
 from companion.trade.order import Choices, Order, check_order
 from companion.trade.order_problem import OrderProblem
 from companion.trade.paste_order import planned_paste_g
@@ -92,3 +93,10 @@ def test_it_offers_30_g_on_the_fine_scale_which_proves_them_in_part():
     assert checked.proves_in_part.warn_below_g == 62.6
     masses = targets(30, SLOW.ratio)
     assert [round(mass, 1) for mass in (masses.part_a_g, masses.part_b_g)] == [23.1, 6.9]
+
+
+@pytest.mark.parametrize("code", ["", "a", "b", "cup"])
+def test_no_additive_has_the_name_of_a_part(code):
+    with pytest.raises(OutOfRange) as refused:
+        Additive(code, 1, "white pigment paste", 5)
+    assert (refused.value.field, refused.value.value) == ("code", code)
