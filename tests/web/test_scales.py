@@ -31,7 +31,7 @@ def checks(store: Store) -> list[Row]:
 
 def test_it_lists_scales_with_the_smallest_cup_of_each_system(client: FlaskClient) -> None:
     page = words(client.get("/scales"))
-    assert "S1 revision 1 0.1 3000 120 never judged from the display step only" in page
+    assert "S1 revision 1 0.1 3000 120 never Change" in page
     # T13: 20.9 g and 62.6 g on S1, 208.6 g and 625.7 g on S2, rounded up.
     assert "S1 from the display step only 0.1 g 20.9 g 62.6 g" in page
     assert "S2 from the display step only 1 g 208.6 g 625.8 g" in page

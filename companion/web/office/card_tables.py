@@ -151,7 +151,7 @@ def _system(card: SystemCard) -> tuple[Cell, ...]:
         _figure(card.tolerance_pct),
         _figure(card.largest_cup_g),
         _figure(card.pot_life.minutes if card.pot_life else None),
-        " ".join(caution_words.card_cautions(card)),
+        caution_words.in_short(card),
     )
 
 

@@ -12,6 +12,18 @@ def card_cautions(card: SystemCard) -> tuple[str, ...]:
     return tuple(_caution(one, card) for one in cautions(card))
 
 
+def in_short(card: SystemCard) -> str:
+    """What to look at, for a line of a list."""
+    return " · ".join(
+        {
+            "equal_figures": _("one figure for the ratio by mass and by volume"),
+            "other_than_volumes": _("ratio by mass and by volume do not agree"),
+            "other_than_chemistry": _("ratio is far from the computed one"),
+        }[one.kind]
+        for one in cautions(card)
+    )
+
+
 def chemistry(card: SystemCard) -> str:
     """The ratio that follows from the equivalent weights; empty where one is not on the card."""
     computed_pbw = chemistry_pbw(card)

@@ -83,17 +83,14 @@ def _scale(card: ScaleCard, last: Check | None) -> tuple[Cell, ...]:
         Figure(plain(card.auto_off_s)),
         Figure(plain(card.repeatability_g)),
         day_and_time(last.row.recorded_at) if last else _("never"),
-        _look(card, last),
+        _look(last),
     )
 
 
-def _look(card: ScaleCard, last: Check | None) -> str:
-    said = []
+def _look(last: Check | None) -> str:
     if last and last.judgement and not last.judgement.within:
-        said.append(_("beyond its limit: clean, level, fresh battery, then check it again"))
-    if card.repeatability_g is None:
-        said.append(_("judged from the display step only"))
-    return " · ".join(said)
+        return _("beyond its limit: clean, level, fresh battery, then check it again")
+    return ""
 
 
 def _check(one: Check, person: str) -> CardLine:
