@@ -176,6 +176,34 @@ def named(store: Store, card_type: type[AnyCard], name: str) -> AnyCard:
     return found[-1]
 
 
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One revision of a card, and when it was made (RFC 3339, UTC)."""
+
+    card: Any
+    made_at: str
+
+
+def revisions(store: Store, card_type: type[Any], code: str) -> list[Revision]:
+    """Every revision of one card, the oldest first; the code letter by letter.
+
+    :raises NotKnown: there is no such card.
+    """
+    query = (
+        select(cards.c.body, cards.c.made_at)
+        .where(cards.c.kind == CARDS[card_type], cards.c.code == code)
+        .order_by(cards.c.revision)
+    )
+    with store.read() as connection:
+        found = [
+            Revision(build(card_type, json.loads(body)), made_at)
+            for body, made_at in connection.execute(query)
+        ]
+    if not found:
+        raise NotKnown(CARDS[card_type], code)
+    return found
+
+
 def build(card_type: type[AnyCard], body: Mapping[str, Any]) -> AnyCard:
     """Make a card from its JSON body; unknown fields of a later version are left out."""
     card: AnyCard = _made(card_type, body)

@@ -166,6 +166,8 @@ class Lot:
     material: str
     expires_on: str = ""
     quarantined: bool = False
+    #: why it is, where it is in quarantine.
+    quarantine_reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

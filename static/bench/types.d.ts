@@ -122,6 +122,8 @@ export interface Lot {
   material: string;
   expires_on: string;
   quarantined: boolean;
+  /** why it is in quarantine; servers before this field do not send it */
+  quarantine_reason?: string;
 }
 
 /** Our one opened can of a lot. */

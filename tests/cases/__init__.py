@@ -37,7 +37,7 @@ MODULES = {
     },
 }
 #: Modules whose figures only the office shows so far.
-OFFICE = "stoichiometry laminate climate warmth cloth stock".split()
+OFFICE = "stoichiometry laminate climate warmth cloth stock repeatability scale_check".split()
 #: Properties of a value here that are functions of a plain object on the phone.
 PROPERTIES: dict[str, tuple[type, str]] = {
     "system_ratio": (cards.SystemCard, "ratio"),

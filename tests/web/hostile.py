@@ -10,14 +10,25 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from playwright.sync_api import BrowserContext, Page
-from sqlalchemy import Connection
+from sqlalchemy import Connection, insert
 
 from companion.app import open_store
 from companion.config import Config
 from companion.records import catalogue, labels, parts, plans
 from companion.records.event_id import event_id
+from companion.records.schema import customers
 from companion.records.store import Store
-from companion.trade.cards import Container, CupType, Job, Lot, ScaleCard, SystemCard
+from companion.trade.cards import (
+    Additive,
+    Cloth,
+    Container,
+    CupType,
+    Job,
+    Lot,
+    ReleaseAgent,
+    ScaleCard,
+    SystemCard,
+)
 from companion.trade.rows import Row
 from companion.trade.times import format_utc
 from tests.running import RunningServer
@@ -146,11 +157,16 @@ class Workshop:
             ScaleCard(text, 1, "0.1", 3000),
             CupType(text, 1, 8.4, 250, text),
             Lot(text, 1, text, f"2031-01-{number + 1:02d}"),
+            Lot(f"q{text}", 1, text, "", True, text),
             Container(can, 1, "HRD-S", text, "2031-01-01"),
+            Cloth(text, 1, text, 200, 1.8, 1.27, {"usable_width_m": text}),
+            ReleaseAgent(text, 1, 3, sources={"coats": text}),
+            Additive(text, 1, text, 5, {"cap_pct": text}),
             Job(text, 1, text),
         ):
             catalogue.put_card(connection, card, made_at)
         catalogue.put_person(connection, text, text)
+        connection.execute(insert(customers).values(code=text, name=text, erased_at=""))
         # A serial is refused by the form where it cannot be printed; a file may still bring it.
         parts.put(connection, parts.Part(part, f"{text}@1", text, made_at))
         plan = plans.PlannedCup(planned, f"{text}@1", text, f"{text}@1", "100", text, "", made_at)

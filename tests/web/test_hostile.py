@@ -78,7 +78,13 @@ PAGES = [
     "/phones/pair",
     "/access",
     "/passphrase",
+    "/materials",
+    "/scales",
+    "/people",
+    "/cards/lot/edit",
+    "/cards/container/edit",
 ]
+CARDS = "system cloth release_agent additive cup_type lot scale".split()
 
 
 def test_no_office_page_runs_a_text_on_record(
@@ -116,6 +122,13 @@ def test_no_office_page_runs_a_text_on_record(
         "/C/{}",
         "/bench/words/{}.json",
         "/none/{}",
+        "/materials/{}.csv",
+        "/cards/{}",
+        "/cards/{}/edit",
+        "/cards/lot?code={0}&revision={0}&did={0}",
+        "/people?did={}",
+        "/people/{}/new",
+        "/people/customers/rename?code={}",
     ],
 )
 def test_no_office_page_runs_a_text_of_its_address(
@@ -187,6 +200,44 @@ def test_no_page_runs_the_name_of_a_phone_or_the_reason_of_a_decision(
             is_inert(page)
     page.goto(f"{hostile_shop.server.url}/aside")
     is_inert(page)
+    watch.is_clean()
+
+
+#: As ``FILL``, but what a form carries unseen stays.
+FILL_SEEN = FILL.replace("input:not([type=file])", "input:not([type=file], [type=hidden])")
+
+
+@pytest.mark.parametrize("kind", [*CARDS, "container"])
+def test_no_card_runs_what_is_on_record_or_was_typed(
+    hostile_shop: HostileShop, watched: tuple[Page, Watch], kind: str
+) -> None:
+    page, watch = watched
+    url = f"{hostile_shop.server.url}/cards/{kind}"
+    for text in SHORTER[:2] if kind in CARDS else ():
+        quoted = urllib.parse.quote(text, safe="")
+        for path in (f"?code={quoted}", f"/edit?code={quoted}"):
+            assert page.goto(url + path).ok  # type: ignore[union-attr]
+            is_inert(page)
+    for text in (HARMFUL[2], HARMFUL[11]):
+        page.goto(f"{url}/edit")
+        page.evaluate(FILL_SEEN, [0, text])
+        with page.expect_navigation():
+            page.evaluate(SUBMIT, 0)
+        is_inert(page)
+    watch.is_clean()
+
+
+@pytest.mark.parametrize("path", ["/scales", "/people/people/new", "/people/customers/new"])
+def test_no_name_and_no_check_runs_what_was_typed(
+    hostile_shop: HostileShop, watched: tuple[Page, Watch], path: str
+) -> None:
+    page, watch = watched
+    for text in (HARMFUL[2], HARMFUL[11], "<b>x</b>"):
+        page.goto(f"{hostile_shop.server.url}{path}")
+        page.evaluate(FILL_SEEN, [0, text])
+        with page.expect_navigation():
+            page.evaluate(SUBMIT, 0)
+        is_inert(page)
     watch.is_clean()
 
 

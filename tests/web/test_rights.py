@@ -28,6 +28,8 @@ PLACES = {
     "language": "de",
     "at": "2026-03-07T12:00:00.000Z",
     "number": "1",
+    "kind": "system",
+    "register": "people",
     "filename": "style/office.css",
 }
 WHO = ("nobody", "phone", "other phone", "revoked phone", "office")

@@ -8,6 +8,8 @@ from ..state import state
 from . import (
     access,
     aside,
+    card_editing,
+    cards,
     cups,
     exchange,
     figures,
@@ -20,19 +22,23 @@ from . import (
     jobs,
     labels,
     language,
+    materials,
+    people,
     phones,
     planning,
     problem_words,
+    scales,
     tracing,
     words,
 )
 
 blueprint = Blueprint("office", __name__)
 
-for room in (
-    *(cups, jobs, job_editor, job_files, job_plan, job_parts, job_cutting, job_sheet),
-    *(planning, labels, tracing, exchange, aside, phones, access, language),
-):
+_PAGES = (cups, planning, materials, cards, card_editing, scales, people, labels, tracing)
+_JOBS = (jobs, job_editor, job_files, job_plan, job_parts, job_cutting, job_sheet)
+_SHOP = (exchange, aside, phones, access, language)
+
+for room in (*_PAGES, *_JOBS, *_SHOP):
     blueprint.register_blueprint(room.blueprint)
 
 for template_filter in (
@@ -45,6 +51,9 @@ for template_filter in (
     words.component,
     problem_words.heading,
     problem_words.explanation,
+    figures.day,
+    materials.cell_text,
+    materials.is_figure,
 ):
     blueprint.add_app_template_filter(template_filter)
 

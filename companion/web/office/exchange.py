@@ -3,9 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 
-from babel.numbers import get_decimal_symbol
 from flask import Blueprint, make_response, redirect, render_template, request, url_for
-from flask_babel import get_locale
 from werkzeug.wrappers import Response
 
 from ...errors import Malformed, NotKnown, OutOfRange
@@ -13,11 +11,10 @@ from ...records import log, tables, trace
 from ...records.log import CONFLICT, DUPLICATE, QUARANTINED, STORED, Contact, RowResult
 from ...trade.codes import is_label
 from ...wire.log_csv import read_log
-from ...wire.people_csv import manner, write_table
 from ...wire.row_check import is_log_id
 from ..limits import MAX_FILE_BYTES
 from ..state import now_utc, state
-from . import table_words, words
+from . import spreadsheet, table_words, words
 from .context import AsideLine, ExchangePage, Outcome
 from .phrases import _
 from .problem_words import file_problem
@@ -26,8 +23,6 @@ from .shop import open_shop
 blueprint = Blueprint("exchange", __name__)
 
 _MOST_SHOWN = 100
-_SEPARATORS = {"": "", "comma": ",", "semicolon": ";", "tab": "\t"}
-_CSV = "text/csv; charset=utf-8; header=present"
 
 
 @blueprint.get("/exchange")
@@ -48,7 +43,7 @@ def export() -> Response:
     if (code or log_id) and not log.all_rows(store, log_id=log_id, cup=code):
         raise NotKnown("cup" if code else "log", code or log_id)
     response = make_response(log.export(store, log_id=log_id, cup=code))
-    response.headers["Content-Type"] = _CSV
+    response.headers["Content-Type"] = spreadsheet.CSV
     name = "-".join(["companion-log", *filter(None, (code, log_id[:8])), now_utc()[:10]])
     response.headers["Content-Disposition"] = f'attachment; filename="{name}.csv"'
     return response
@@ -60,20 +55,9 @@ def people_csv() -> Response:
     table = request.args.get("table", tables.CUPS)
     if table not in tables.COLUMNS:
         raise OutOfRange("table", table, " | ".join(tables.COLUMNS))
-    separator = _SEPARATORS.get(request.args.get("separator", ""))
-    if separator is None:
-        raise OutOfRange(
-            "separator", request.args["separator"], " | ".join(filter(None, _SEPARATORS))
-        )
-    mark = get_decimal_symbol(get_locale())
-    how = manner(mark, separator, bom=request.args.get("bom", "yes") != "no")
     shop = open_shop(state().store)
     lines = tables.table(table, trace.all_stories(state().store), table_words.speech(shop))
-    response = make_response(write_table(table_words.headings(table), lines, how).encode())
-    response.headers["Content-Type"] = _CSV
-    name = f"companion-{table}-{now_utc()[:10]}.csv"
-    response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
-    return response
+    return spreadsheet.answer(table, table_words.headings(table), lines)
 
 
 @blueprint.get("/import")

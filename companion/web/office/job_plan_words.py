@@ -10,8 +10,9 @@ from ...trade.plan import SURFACE_COAT
 from ...trade.steps import Step
 from .figures import figure, grams
 from .job_context import Refusal
-from .job_words import job_field, step_word
+from .job_words import job_field
 from .phrases import _, ngettext
+from .step_words import step_words
 
 
 def cautions(found: Outlook) -> tuple[str, ...]:
@@ -179,7 +180,7 @@ def plies(first: int, last: int) -> str:
     if not first:
         return ""
     if first == last:
-        return step_word(f"ply {first}")
+        return step_words(f"ply {first}")
     return _("plies %(first)s to %(last)s", first=first, last=last)
 
 

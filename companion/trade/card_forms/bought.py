@@ -1,0 +1,74 @@
+"""The forms of what was bought: a maker's lot, and our one opened can of it."""
+
+from collections.abc import Mapping
+
+from ..cards import Container, Lot
+from .typed import LONGEST_CODE, Reader, Span, plain
+
+LONGEST_REASON = 300
+LOT_FIELDS = ("code", "material", "expires_on", "quarantined", "quarantine_reason")
+#: What no can goes beyond; common practice, no source.
+CAN_SPANS = {"content_g": Span(1, 300_000), "empty_g": Span(1, 50_000)}
+CAN_FIELDS = ("lot", "material", "opened_on", "content_g", "empty_g")
+YES = "yes"
+
+
+def read_lot(reader: Reader, before: Lot | None) -> Lot | None:
+    """A lot as typed; None where something is wrong with it."""
+    code = before.code if before else reader.code()
+    material = reader.text("material", needed=True, most=LONGEST_CODE)
+    expires_on = reader.day("expires_on")
+    quarantined = reader.raw("quarantined") == YES
+    reason = reader.text("quarantine_reason", needed=quarantined, most=LONGEST_REASON)
+    if reason and not quarantined:
+        reader.refuse("quarantine_reason", "no_quarantine")
+    if reader.found:
+        return None
+    return Lot(code, before.revision if before else 0, material, expires_on, quarantined, reason)
+
+
+def write_lot(card: Lot) -> dict[str, str]:
+    """A lot as the text of its form."""
+    return {
+        "code": card.code,
+        "material": card.material,
+        "expires_on": card.expires_on,
+        "quarantined": YES if card.quarantined else "",
+        "quarantine_reason": card.quarantine_reason,
+    }
+
+
+def read_container(
+    reader: Reader, before: Container | None, lots: Mapping[str, Lot]
+) -> Container | None:
+    """A can as typed; None where something is wrong with it.
+
+    :param lots: the lots there are, by code. A can holds the material of its lot.
+    """
+    lot = reader.raw("lot")
+    if lot and lot not in lots and not (before and before.lot == lot):
+        reader.refuse("lot", "unknown")
+    material = reader.text("material", most=LONGEST_CODE) or (
+        lots[lot].material if lot in lots else ""
+    )
+    if not material and lot not in lots:
+        reader.refuse("material", "empty")
+    elif lot in lots and material != lots[lot].material:
+        reader.refuse("material", "of_lot", lots[lot].material, lot)
+    opened_on = reader.day("opened_on")
+    content_g, empty_g = reader.figure("content_g"), reader.figure("empty_g")
+    if reader.found:
+        return None
+    code, revision = (before.code, before.revision) if before else ("", 0)
+    return Container(code, revision, material, lot, opened_on, content_g, empty_g)
+
+
+def write_container(card: Container) -> dict[str, str]:
+    """A can as the text of its form."""
+    return {
+        "lot": card.lot,
+        "material": card.material,
+        "opened_on": card.opened_on,
+        "content_g": plain(card.content_g),
+        "empty_g": plain(card.empty_g),
+    }

@@ -1,0 +1,235 @@
+"""Materials: the lists, the card pages, and the forms that make revisions."""
+
+from dataclasses import fields, is_dataclass, replace
+from typing import get_type_hints
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+
+from companion.records import catalogue, log
+from companion.records.store import Store
+from companion.trade import card_forms
+from companion.trade.cards import Cloth, Container, Lot, SystemCard
+from companion.trade.codes import is_label
+from companion.web.office import card_context, scale_context
+from companion.web.office.card_kinds import CARD_TYPES
+from tests.sample_rows import lines, row
+from tests.web.cards import SYSTEM, change, save, value_of, words
+
+SLOW = "RES-L+HRD-S"
+AT = "2026-03-08T09:00:00.000Z"
+
+
+@pytest.fixture
+def store(app: Flask) -> Store:
+    found: Store = app.extensions["companion"].store
+    return found
+
+
+def newest(store: Store, kind: type, code: str):
+    return catalogue.revisions(store, kind, code)[-1].card
+
+
+def card(client: FlaskClient, kind: str, code: str, **more: str):
+    return client.get(f"/cards/{kind}", query_string={"code": code, **more})
+
+
+def test_it_lists_everything_that_is_bought(client: FlaskClient) -> None:
+    page = words(client.get("/materials"))
+    assert f"{SLOW} revision 3 RES-L HRD-S SLOW 30 2 150 45" in page
+    assert "HL-2104 revision 1 HRD-S" in page
+    for title in ("Stock", "Containers", "Cloths", "Release agents", "Additives", "Cup types"):
+        assert title in page
+
+
+def test_it_marks_what_is_expired_quarantined_and_nearly_empty(
+    client: FlaskClient, store: Store
+) -> None:
+    lot = newest(store, Lot, "RL-1180")
+    change(client, "lot", lot, quarantined="yes", quarantine_reason="cloudy")
+    # The demo drew 132.2 g from this can.
+    change(client, "container", newest(store, Container, "RES3LS"), content_g="140", empty_g="60")
+    page = words(client.get("/materials"))
+    assert "expired" in page
+    assert "in quarantine: cloudy" in page
+    assert "RES-L 1 7.8 0.0" in page
+    assert "140.0 132.2 7.8 lot in quarantine · nearly empty" in page
+    assert "HRD-F 1 not counted, for nobody weighed them: HRD7FU" in page
+
+
+def test_a_weighed_can_shows_its_balance(client: FlaskClient, store: Store) -> None:
+    change(client, "container", newest(store, Container, "RES3LS"), content_g="1000", empty_g="85")
+    weighed = row(
+        1,
+        kind="container_weighed",
+        cup="",
+        component="",
+        container="RES3LS",
+        value="928.8",
+        recorded_at="2099-01-01T00:00:00.000Z",
+    )
+    log.append(store, weighed.log_id, lines([weighed]), log.Contact(AT))
+    page = words(card(client, "container", "RES3LS"))
+    # 1000 - 132.2 - (928.8 - 85) = 24.0 g: 2.4 %, as in T9.
+    assert "Drawn by cups 132.2 g Left now 843.8 g" in page
+    assert "Unaccounted for 24.0 g, 2.4 % of what was opened" in page
+
+
+@pytest.mark.parametrize(
+    ("kind", "first"),
+    [
+        ("system", "System,Revision,Resin,Hardener,Word"),
+        ("stock", "Material,Containers,"),
+        ("lot", "Lot,Revision,Material,Expires,To look at"),
+        ("container", "Code,Revision,Material,Lot,Opened"),
+        ("cup_type", 'Cup type,Revision,"Empty, g"'),
+        ("cloth", "Cloth,Revision,Fibre"),
+        ("scale", 'Scale,Revision,"Step, g"'),
+        ("checks", "Checked (UTC),Scale"),
+    ],
+)
+def test_every_list_is_a_file(client: FlaskClient, kind: str, first: str) -> None:
+    answer = client.get(f"/materials/{kind}.csv")
+    assert answer.text.removeprefix("\ufeff").startswith(first)
+    assert answer.headers["Content-Disposition"].startswith(
+        f'attachment; filename="companion-{kind}-'
+    )
+    assert client.get(f"/materials/{kind}.csv?separator=pipe").status_code == 422
+
+
+def test_there_is_no_list_of_anything_else(client: FlaskClient) -> None:
+    assert client.get("/materials/person.csv").status_code == 404
+    assert client.get("/cards/job?code=14").status_code == 404
+    assert client.get("/cards/system?code=NONE").status_code == 404
+    assert card(client, "system", SLOW, revision="99").status_code == 404
+
+
+def test_a_new_system_is_revision_one(client: FlaskClient, store: Store) -> None:
+    answer = save(client, "system", SYSTEM)
+    assert answer.status_code == 303
+    page = words(client.get(answer.headers["Location"]))
+    assert "Saved as revision 1." in page
+    assert "Parts B per 100 parts A by mass 100:30 from: data sheet, table 1" in page
+    assert newest(store, SystemCard, "RES-M+HRD-S").part_b_pbw == 30
+
+
+def test_a_change_is_the_next_revision_and_the_old_one_stays(
+    client: FlaskClient, store: Store
+) -> None:
+    before = newest(store, SystemCard, SLOW)
+    assert change(client, "system", before, part_b_pbw="32,5").status_code == 303
+    after = newest(store, SystemCard, SLOW)
+    assert after == replace(before, revision=4, part_b_pbw=32.5)
+    old = words(card(client, "system", SLOW, revision="3"))
+    assert "Revision 3; the newest is 4." in old
+    assert "100:30 " in old
+    assert "100:32.5" in words(card(client, "system", SLOW))
+
+
+@pytest.mark.parametrize("kind", CARD_TYPES)
+def test_nothing_changed_makes_no_revision(client: FlaskClient, store: Store, kind: str) -> None:
+    known = catalogue.latest(store, CARD_TYPES[kind])
+    for one in known:
+        answer = change(client, kind, one)
+        assert "Nothing was changed" in client.get(answer.headers["Location"]).text
+    assert catalogue.latest(store, CARD_TYPES[kind]) == known
+
+
+def test_a_race_loses_nothing_that_was_typed(client: FlaskClient, store: Store) -> None:
+    before = newest(store, SystemCard, SLOW)
+    change(client, "system", before, largest_cup_g="120")
+    answer = change(client, "system", before, largest_cup_g="90", mix_min="5")
+    assert answer.status_code == 409
+    assert "Somebody else saved revision 4 of RES-L+HRD-S meanwhile." in words(answer)
+    assert value_of(answer, "largest_cup_g") == "90"
+    assert newest(store, SystemCard, SLOW).largest_cup_g == 120
+    again = change(client, "system", replace(before, revision=4), largest_cup_g="90", mix_min="5")
+    assert again.status_code == 303
+    assert newest(store, SystemCard, SLOW).revision == 5
+
+
+def test_a_name_that_is_taken_is_refused(client: FlaskClient) -> None:
+    answer = save(client, "lot", {"code": "HL-2291", "material": "HRD-S"})
+    assert answer.status_code == 409
+    assert "“HL-2291” is on record already." in words(answer)
+
+
+def test_it_says_what_is_wrong_with_each_field_and_keeps_what_was_typed(
+    client: FlaskClient, store: Store
+) -> None:
+    typed = {**SYSTEM, "part_b_pbw": "3O", "source_part_b_pbw": "", "tack_opens_h": "2"}
+    answer = save(client, "system", typed)
+    assert answer.status_code == 422
+    page = words(answer)
+    assert "4 fields need another look" in page
+    assert "Parts B per 100 parts A by mass: “3O” is not a figure." in page
+    assert "Source: mix ratio is empty. It is needed." in page
+    assert "Next layer bonds until, h is empty." in page
+    assert value_of(answer, "part_b_pbw") == "3O"
+    for name in ("part_b_pbw", "source_part_b_pbw", "tack_closes_h"):
+        assert f'id="{name}"' in answer.text
+    assert "RES-M+HRD-S" not in [one.code for one in catalogue.latest(store, SystemCard)]
+
+
+def test_a_revision_nobody_made_is_refused(client: FlaskClient, store: Store) -> None:
+    before = newest(store, SystemCard, SLOW)
+    assert change(client, "system", replace(before, revision=9)).status_code == 404
+    assert client.get("/cards/system/edit?code=NONE").status_code == 404
+
+
+def test_a_ratio_that_seems_copied_wrongly_is_pointed_out(
+    client: FlaskClient, store: Store
+) -> None:
+    before = newest(store, SystemCard, SLOW)
+    volumes = {"part_b_pbv": "30", "density_a": "1.16", "density_b": "0.97"}
+    change(client, "system", before, **volumes, eew="190", ahew="80")
+    page = words(card(client, "system", SLOW))
+    assert "are the same figure, 100:30. With these densities the volumes mean 100:25.09" in page
+    # 100 x 80 / 190 = 42.11.
+    assert "the equivalent weights mean 100:42.11 (−28.8 %)" in page
+    assert "Ratio by chemistry 100:42.11" in page
+
+
+def test_a_can_gets_its_code_and_the_material_of_its_lot(client: FlaskClient, store: Store) -> None:
+    known = {can.code for can in catalogue.latest(store, Container)}
+    answer = save(client, "container", {"lot": "HL-2291", "content_g": "500", "empty_g": "40"})
+    assert answer.status_code == 303
+    (can,) = [can for can in catalogue.latest(store, Container) if can.code not in known]
+    assert is_label(can.code)
+    assert (can.material, can.revision, can.content_g) == ("HRD-S", 1, 500)
+    page = client.get(answer.headers["Location"])
+    assert "/labels?what=containers" in page.text
+    assert can.code in client.get("/labels?what=containers").text
+
+
+def test_a_form_shows_figures_as_the_language_writes_them(client: FlaskClient) -> None:
+    client.post("/language", data={"language": "de", "return_to": "/"})
+    page = client.get("/cards/cup_type/edit?code=C250")
+    assert value_of(page, "mass_g") == "8,4"
+
+
+def test_materials_of_a_lot_are_suggested(client: FlaskClient, store: Store) -> None:
+    catalogue.put(store, Cloth("C200", 1, "carbon", 200, 1.8, 1.27), AT)
+    page = client.get("/cards/lot/edit").text
+    for material in ("RES-L", "HRD-F", "C200"):
+        assert f'<option value="{material}"></option>' in page
+
+
+def test_every_kind_of_form_says_what_each_field_is(client: FlaskClient) -> None:
+    for kind in CARD_TYPES:
+        page = client.get(f"/cards/{kind}/edit").text
+        for name in card_forms.FORMS[kind].fields:
+            assert (
+                f'<label for="{name}"' in page
+                or f'id="{name}" name="{name}" type="checkbox"' in page
+            )
+
+
+def test_it_explains_every_field_a_page_is_rendered_from() -> None:
+    for name, kind in {**vars(card_context), **vars(scale_context)}.items():
+        if not is_dataclass(kind) or not kind.__module__.startswith("companion.web"):
+            continue
+        hints = get_type_hints(kind, include_extras=True)
+        for field in fields(kind):
+            assert hints[field.name].__metadata__[0], f"{name}.{field.name}"
