@@ -1,4 +1,4 @@
-"""A job from its empty form to ordered cups at 360 px, on pages that bring no script; then the rules.
+"""A job from its empty form to ordered cups at 360 px; then its pages against the rules.
 
 Source of the rules: WCAG 2.2 A and AA as axe-core checks them (library axe-playwright-python).
 """
