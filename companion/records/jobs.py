@@ -11,9 +11,9 @@ from ..trade.cards import Job
 from ..trade.job_state import JobState, job_state
 from ..trade.rows import Row, voided_ids
 from ..trade.serials import read_serial
-from . import catalogue, office_log, parts, plans
+from . import catalogue, names, office_log, parts, plans
 from .log import row_of
-from .schema import customers, rows
+from .schema import rows
 from .store import Store
 
 
@@ -122,6 +122,4 @@ def shipments(store: Store) -> Mapping[str, Shipment]:
 
 def customer_names(store: Store) -> dict[str, str]:
     """Names of customers by code; of those whose name was not erased."""
-    query = select(customers.c.code, customers.c.name).where(customers.c.erased_at == "")
-    with store.read() as connection:
-        return {code: name for code, name in connection.execute(query.order_by(customers.c.code))}
+    return names.current(store, names.CUSTOMERS)

@@ -67,6 +67,8 @@ def test_what_was_sent_is_on_record_as_it_was(hostile_shop: HostileShop) -> None
 PAGES = [
     "/",
     "/plan",
+    "/jobs",
+    "/new-job",
     "/labels",
     "/labels?what=containers&shown=1",
     "/labels?what=parts&shown=1",

@@ -27,7 +27,7 @@ from companion.web.office.language import same_site_path
 from companion.wire.log_csv import write_log
 from tests.sample_rows import CUP, LOG_ID, OTHER_LOG_ID, event_id, lines, row
 
-PAGES = ("/", "/plan", "/labels", "/exchange", "/aside", "/phones", "/cups/NOPE")
+PAGES = ("/", "/plan", "/jobs", "/labels", "/exchange", "/aside", "/phones", "/cups/NOPE")
 GOOD = {"system": "RES-L+HRD-S@3", "total": "146,4", "count": "2"}
 
 

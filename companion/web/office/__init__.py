@@ -34,11 +34,11 @@ from . import (
 
 blueprint = Blueprint("office", __name__)
 
-_JOBS = (jobs, job_editor, job_files, job_plan, job_parts, job_cutting, job_sheet)
 _PAGES = (cups, planning, materials, cards, card_editing, scales, people, labels, tracing)
+_JOBS = (jobs, job_editor, job_files, job_plan, job_parts, job_cutting, job_sheet)
 _SHOP = (exchange, aside, phones, access, language)
 
-for room in (*_JOBS, *_PAGES, *_SHOP):
+for room in (*_PAGES, *_JOBS, *_SHOP):
     blueprint.register_blueprint(room.blueprint)
 
 for template_filter in (

@@ -14,7 +14,7 @@ from ...trade.job_check import ClothFigures, JobChoices
 from ...trade.job_order import JobOrder
 from .context import Choice
 from .figures import figure
-from .phrases import _
+from .phrases import _, ngettext
 
 
 def finest_first(store: Store) -> list[ScaleCard]:
@@ -76,7 +76,12 @@ def cloth_list(choices: JobChoices) -> tuple[Choice, ...]:
 def release_agent_list(choices: JobChoices) -> tuple[Choice, ...]:
     """Release agents as a list to choose from."""
     return tuple(
-        Choice(code, _("%(agent)s · %(coats)s coats", agent=code, coats=card.coats))
+        Choice(
+            code,
+            ngettext(
+                "%(agent)s · %(num)s coat", "%(agent)s · %(num)s coats", card.coats, agent=code
+            ),
+        )
         for code, card in sorted(choices.release_agents.items())
     )
 

@@ -10,8 +10,9 @@ from ...trade.plan import SURFACE_COAT
 from ...trade.steps import Step
 from .figures import figure, grams
 from .job_context import Refusal
-from .job_words import job_field, step_word
+from .job_words import job_field
 from .phrases import _, ngettext
+from .step_words import step_words
 
 
 def cautions(found: Outlook) -> tuple[str, ...]:
@@ -145,16 +146,29 @@ def step_times(step: Step, agent: ReleaseAgent | None, times: SystemTimes | None
     if step.kind == "release" and agent:
         last = step.number == agent.coats
         wait_min = agent.last_min if last else agent.between_min
+        if wait_min is None:
+            return duration(None)
         said = _("then wait %(time)s", time=duration(wait_min))
         return said if not (last and agent.too_old_min is not None) else f"{said}; {_old(agent)}"
     if times is None:
         return ""
+    waits = {
+        "tack": (tack_window(times), times.tack_opens_min),
+        "ply": (tack_window(times), times.tack_opens_min),
+        "cure": (duration(times.full_min), times.full_min),
+        "demould": (duration(times.demould_min), times.demould_min),
+    }
+    wait, known_min = waits.get(step.kind, ("", None))
+    return wait if known_min is None else _waited_for(step.kind, wait)
+
+
+def _waited_for(kind: str, wait: str) -> str:
     return {
-        "tack": _("after the coat: %(time)s", time=tack_window(times)),
-        "ply": _("next ply: %(time)s", time=tack_window(times)),
-        "cure": _("fully cured after %(time)s", time=duration(times.full_min)),
-        "demould": _("from the last pour: %(time)s", time=duration(times.demould_min)),
-    }.get(step.kind, "")
+        "tack": _("after the coat: %(time)s", time=wait),
+        "ply": _("next ply: %(time)s", time=wait),
+        "cure": _("fully cured after %(time)s", time=wait),
+        "demould": _("from the last pour: %(time)s", time=wait),
+    }[kind]
 
 
 def _old(agent: ReleaseAgent) -> str:
@@ -166,7 +180,7 @@ def plies(first: int, last: int) -> str:
     if not first:
         return ""
     if first == last:
-        return step_word(f"ply {first}")
+        return step_words(f"ply {first}")
     return _("plies %(first)s to %(last)s", first=first, last=last)
 
 

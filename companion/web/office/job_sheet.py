@@ -85,9 +85,9 @@ def _on_paper(found: LayUpPage) -> PaperSheet:
 
 def _steps_table(lines: tuple[SheetLine, ...]) -> PaperTable:
     columns = (
-        *(Column(_("No."), 10), Column(_("Step"), 42), Column(_("What"), 36)),
-        *(Column(_("Times"), 44), Column(_("Begun"), 16), Column(_("Done"), 16)),
-        Column(_("Initials"), 16),
+        *(Column(_("No."), 10), Column(_("Step"), 36), Column(_("What"), 32)),
+        *(Column(_("Times"), 57), Column(_("Begun"), 15), Column(_("Done"), 15)),
+        Column(_("Initials"), 15),
     )
     rows = tuple(
         (str(number), line.step, line.what, line.times, "", "", "")

@@ -37,8 +37,9 @@ from .job_plan_words import (
     stock_state,
     tack_window,
 )
-from .job_words import job_state, shipped, step_word
+from .job_words import job_state, shipped
 from .phrases import _
+from .step_words import step_words
 
 #: Height of the stack in its drawing, units.
 STACK_HEIGHT = 240.0
@@ -118,7 +119,7 @@ def cup_line(one: OutlookCup, hardener_word: str) -> PlanCupLine:
     """One cup of a plan."""
     paste = _("+ %(mass)s g %(paste)s", mass=grams(one.additive_g), paste=one.additive)
     return PlanCupLine(
-        step=step_word(one.step),
+        step=step_words(one.step),
         plies=plies(one.first_ply, one.last_ply),
         system=one.cup.system,
         hardener_word=hardener_word,
@@ -188,7 +189,7 @@ def _sheet_line(
     step: Step, agents: Mapping[str, ReleaseAgent], times: Mapping[str, SystemTimes]
 ) -> SheetLine:
     said = step_times(step, agents.get(step.release_agent), times.get(step.system))
-    return SheetLine(step_word(step.name), step_material(step), said)
+    return SheetLine(step_words(step.name), step_material(step), said)
 
 
 def stock_lines(store: Store, found: Outlook) -> tuple[StockLine, ...]:

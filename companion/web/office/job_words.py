@@ -7,6 +7,7 @@ from ...trade.form_reading import FieldProblem
 from ...trade.job_state import CURING, DEMOULDED, IN_WORK, NO_PLAN, PLANNED, SHIPPED, JobState
 from .figures import day, figure
 from .phrases import _
+from .step_words import step_words
 
 _LONGEST_SHOWN = 40
 
@@ -175,7 +176,7 @@ def _of_job(problem: FieldProblem) -> str:
 def job_state(state: JobState) -> str:
     """Where a job stands."""
     if state.state == IN_WORK and state.step:
-        return _("in work: %(step)s", step=step_word(state.step))
+        return _("in work: %(step)s", step=step_words(state.step))
     return {
         NO_PLAN: _("no plan"),
         PLANNED: _("planned"),
@@ -190,21 +191,3 @@ def shipped(found: Shipment, names: Mapping[str, str]) -> str:
     """To whom a part went, and when; the code where the name was erased."""
     customer = names.get(found.customer, found.customer)
     return _("to %(customer)s on %(day)s", customer=customer, day=day(found.day))
-
-
-def step_word(name: str) -> str:
-    """A step of the lay-up sheet in words; a text somebody wrote as it is."""
-    kind, _space, number = name.rpartition(" ")
-    if kind == "ply" and number.isdigit():
-        return _("ply %(number)s", number=number)
-    if kind == "release" and number.isdigit():
-        return _("release agent, coat %(number)s", number=number)
-    return {
-        "mould": _("check the mould"),
-        "surface coat": _("surface coat"),
-        "tack": _("tack test"),
-        "peel ply": _("peel ply"),
-        "trim": _("trim the edge"),
-        "cure": _("cure"),
-        "demould": _("demould"),
-    }.get(name, name)

@@ -1,14 +1,13 @@
 """The list of jobs, as a page and as a table for a spreadsheet."""
 
-from babel.numbers import get_decimal_symbol
-from flask import Blueprint, make_response, render_template
-from flask_babel import get_locale
+from flask import Blueprint, render_template
 from werkzeug.wrappers import Response
 
 from ...records import catalogue
 from ...trade.cards import Job
-from ...wire.people_csv import Figure, manner, write_table
-from ..state import now_utc, state
+from ...wire.people_csv import Figure
+from ..state import state
+from . import spreadsheet
 from .job_context import JobLine, JobsPage
 from .job_view import job_line, jobs_shop
 from .phrases import _
@@ -33,12 +32,7 @@ def table() -> Response:
         )
         for line in _lines()
     )
-    how = manner(get_decimal_symbol(get_locale()))
-    response = make_response(write_table(headings, lines, how).encode())
-    response.headers["Content-Type"] = "text/csv; charset=utf-8; header=present"
-    name = f"companion-jobs-{now_utc()[:10]}.csv"
-    response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
-    return response
+    return spreadsheet.answer("jobs", headings, lines)
 
 
 def jobs_page(errors: dict[str, str]) -> str:
