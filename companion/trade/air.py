@@ -7,10 +7,18 @@ the newest of its kind; none counts longer than two hours.
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from math import floor
 
-from .climate import dew_point_c, margin_k, may_lay_up, require_temperature
+from .climate import (
+    LEAST_MARGIN_K,
+    dew_point_c,
+    largest_humidity_pct,
+    margin_k,
+    may_lay_up,
+    require_temperature,
+)
 from .errors import OutOfRange
-from .numbers import is_wire_number
+from .numbers import fixed, is_wire_number
 from .rows import Row, voided_ids
 from .times import seconds_between
 
@@ -94,11 +102,38 @@ def cup_temperature_c(air: Air) -> float | None:
 
     :return: degrees Celsius, 0 to 50; None if neither was measured in the last two hours.
     """
-    measured = (
-        _in_time(air.air_c, air.air_age_min),
-        _in_time(air.mould_c, air.mould_age_min),
-    )
-    return max((value for value in measured if value is not None), default=None)
+    return max(_measured_in_time(air), default=None)
+
+
+def coldest_c(air: Air) -> float | None:
+    """The colder of air and mould, for the least temperature a sheet asks for.
+
+    :return: degrees Celsius, 0 to 50; None if neither was measured in the last two hours.
+    """
+    return min(_measured_in_time(air), default=None)
+
+
+def shown_margin_k(margin: float) -> str:
+    """A margin with one decimal, never rounded up to the least that is asked.
+
+    :param margin: kelvin.
+    :source: 2.96 K is not enough and must not be read as 3.0.
+    """
+    return fixed(margin if may_lay_up(margin) else min(margin, LEAST_MARGIN_K - 0.1), 1)
+
+
+def humidity_limit_pct(air: Air) -> float | None:
+    """Humidity up to which this mould keeps its margin, whole per cent, rounded down.
+
+    :return: None where air or mould was not measured or is out of the formula's range.
+    :source: CU-15 by ``climate``.
+    """
+    if air.air_c is None or air.mould_c is None:
+        return None
+    try:
+        return float(floor(largest_humidity_pct(air.mould_c, air.air_c) + 1e-9))
+    except OutOfRange:
+        return None
 
 
 def _newest(rows: list[Row], now_utc: str) -> dict[str, Row]:
@@ -147,6 +182,14 @@ def _word(margin: float | None, age_min: float | None) -> AirWord:
     if margin is None or age_min is None or age_min > LONGEST_MIN:
         return AirWord.ASK
     return AirWord.GO if may_lay_up(margin) else AirWord.HOLD
+
+
+def _measured_in_time(air: Air) -> list[float]:
+    measured = (
+        _in_time(air.air_c, air.air_age_min),
+        _in_time(air.mould_c, air.mould_age_min),
+    )
+    return [value for value in measured if value is not None]
 
 
 def _in_time(value_c: float | None, age_min: float | None) -> float | None:

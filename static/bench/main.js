@@ -7,6 +7,7 @@ import { el } from './parts/el.js';
 import { banner } from './parts/notice.js';
 import { askToPersist } from './place.js';
 import { appVersion, changes } from './record.js';
+import { airScreen } from './screens/air.js';
 import { canChoice } from './screens/cans.js';
 import { faultScreen } from './screens/stops.js';
 import { crewScreen } from './screens/crew.js';
@@ -15,6 +16,7 @@ import { foundScreen } from './screens/found.js';
 import { admits } from './screens/gate.js';
 import { installScreen } from './screens/install.js';
 import { sayLostLog } from './screens/lost-log.js';
+import { measureScreen } from './screens/measure.js';
 import { nextCupsScreen } from './screens/next-cups.js';
 import { pairScreen } from './screens/pair.js';
 import { phoneScreen } from './screens/phone.js';
@@ -83,6 +85,10 @@ async function screenOfAddress() {
       return storyScreen(rest[0] ?? '');
     case 'scrap':
       return scrap(rest[0] ?? '');
+    case 'air':
+      return airScreen();
+    case 'measure':
+      return measureScreen();
     case 'crew':
       return crewScreen(rest.map(encodeURIComponent).join('/'));
     case 'sheets':

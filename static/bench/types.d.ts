@@ -67,6 +67,17 @@ export interface Air {
   word: 'go' | 'hold' | 'ask';
 }
 
+/**
+ * A figure of air or mould that may be taken, or what is wrong with it. `problem` empty: take it.
+ * `ask` true: take it only after the person has confirmed that the `proposal` is meant.
+ */
+export interface ClimateCheck {
+  value: string;
+  problem: EntryProblem | 'share' | 'fahrenheit' | 'range';
+  ask: boolean;
+  proposal: string;
+}
+
 /** When the next layer bonds by itself, after a coat of this system ended. */
 export interface TackWindow {
   opens_min: number;

@@ -216,7 +216,12 @@ def _warmth(rnd: Random) -> Iterator[Call]:
     yield _call("climate", "largest_humidity_pct", rnd.uniform(0, 52), rnd.uniform(0, 52))
     folded = {"call": "fold_air", "args": [{"$rows": _measured(rnd)}, "2026-03-07T10:00:00.000Z"]}
     yield _call("air", "fold_air", *folded["args"])
-    for call in ("work_temperature_c", "cup_temperature_c"):
+    measured = rnd.choice(["air", "humidity", "mould"])
+    yield _call("climate_reading", "check_climate", measured, _typed(rnd), rnd.random() < 0.5)
+    near_c = round(rnd.choice([rnd.uniform(0, 1.1), rnd.uniform(0, 130)]), rnd.randint(0, 3))
+    yield _call("climate_reading", "check_climate", measured, str(near_c), rnd.random() < 0.5)
+    yield _call("air", "shown_margin_k", rnd.choice([rnd.uniform(-9, 9), rnd.uniform(2.9, 3.1)]))
+    for call in ("work_temperature_c", "cup_temperature_c", "coldest_c"):
         yield _call("air", call, {"$call": folded})
 
 

@@ -34,7 +34,7 @@ MODULES = {
         name: (name,)
         for name in (
             "ratio weighing codes numbers reading times clocks chain cards identity climate warmth "
-            "air".split()
+            "air climate_reading".split()
         )
     },
     "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks"),

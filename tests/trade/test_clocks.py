@@ -12,7 +12,10 @@ def test_it_agrees_with_the_shared_cases(case):
     assert mismatch(case, outcome(case)) == ""
 
 
-@pytest.mark.parametrize("case", load_cases("air"), ids=lambda case: case["name"])
+MEASURED = [*load_cases("air"), *load_cases("climate_reading")]
+
+
+@pytest.mark.parametrize("case", MEASURED, ids=lambda case: case["name"])
 def test_air_and_mould_agree_with_the_shared_cases(case):
     assert mismatch(case, outcome(case)) == ""
 

@@ -33,6 +33,8 @@ OFFICE = [
 BENCH = [
     "/bench/",
     "/bench/#/start",
+    "/bench/#/air",
+    "/bench/#/measure",
     "/bench/#/phone",
     "/bench/#/crew/phone",
     "/bench/#/scan",

@@ -5,8 +5,11 @@ import { acceptTab, isInstalled, isLoopback, placeHere } from '../place.js';
 import { t } from '../words.js';
 import { goInstead, stayingHere } from './frame.js';
 
-/** Screens that weigh or lead to it; the others only show. */
-const WEIGHING = new Set(['weigh', 'cans', 'scrap', 'crew', 'start', 'scan', 'type', 'found', 'pair', 'step', 'poured']);
+/** Screens that write rows or lead to it; the others only show. */
+const WEIGHING = new Set([
+  ...['weigh', 'cans', 'scrap', 'crew', 'start', 'scan', 'type', 'found', 'pair', 'measure'],
+  ...['step', 'poured'],
+]);
 
 /**
  * Whether a screen may be drawn here; if not, something else has been put in its place.

@@ -8,6 +8,7 @@ import { canList, checkedCan } from './cans.js';
 import { canRows } from './drafts.js';
 import { cupHeader, draw, warning } from './frame.js';
 import { display, scaleNotes } from './target-words.js';
+import { hardenerNotes } from './warmth-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 /** @typedef {import('../types.js').Container} Container */
@@ -31,6 +32,7 @@ export function hardenerStep(weighing) {
     canList(weighing, cans, 'b', (can) => openHardener(weighing, can)),
     warning(t('Hardener is corrosive: eyes covered, do not lean over the cup. The pot clock starts when you scan or tap the can.')),
     ...scaleNotes(weighing),
+    ...hardenerNotes(weighing),
     el(
       'div',
       { class: 'quiet-row' },

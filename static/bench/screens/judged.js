@@ -4,10 +4,11 @@ import { el } from '../parts/el.js';
 import { errorRule } from '../parts/rule.js';
 import { verdictBlock } from '../parts/verdict.js';
 import { scaleDecimals, systemTolerance } from '../trade/cards.js';
-import { potLifeMin } from '../trade/clocks.js';
+import { largestMixG, potLifeMin } from '../trade/clocks.js';
 import { fixed } from '../trade/numbers.js';
 import { clock, figure, t } from '../words.js';
 import { cupHeader, draw, warning } from './frame.js';
+import { colderWords, potLifeWords } from './warmth-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 
@@ -58,11 +59,11 @@ function massWords({ cup, scale }) {
  * @param {Weighing} weighing
  * @param {number} [total_g]
  */
-export function overLargest({ advice, system, cup }, total_g = cup.total_g) {
+export function overLargest({ advice, system, cup, temperature_c }, total_g = cup.total_g) {
   if (!advice.cautions.includes('over_largest')) return [];
   const values = {
     total: figure(fixed(total_g, 1)),
-    largest: figure(String(system.largest_cup_g)),
+    largest: figure(String(largestMixG(system, temperature_c))),
   };
   return [
     el(
@@ -74,10 +75,11 @@ export function overLargest({ advice, system, cup }, total_g = cup.total_g) {
 }
 
 /** @param {Weighing} weighing */
-export function potClock({ cup, system }) {
+export function potClock(weighing) {
+  const { cup, system, temperature_c } = weighing;
   if (!cup.first_contact_at) return null;
   const since = clock(cup.first_contact_at);
-  const minutes = potLifeMin(system, null);
+  const minutes = potLifeMin(system, temperature_c);
   const sheet = system.pot_life;
   if (minutes === null || sheet === null) {
     return warning(t('The pot clock runs since %(since)s. No pot life is on the card: see the data sheet. Feel the cup. Do not leave it standing.', { since }));
@@ -88,10 +90,22 @@ export function potClock({ cup, system }) {
     ends: clock(ends),
     mass: figure(String(sheet.test_mass_g)),
     total: figure(fixed(cup.total_g, 0)),
+    life: potLifeWords(weighing),
   };
-  return warning(
-    cup.total_g > sheet.test_mass_g
-      ? t('The pot clock runs since %(since)s. The sheet says %(ends)s for %(mass)s g; this cup is %(total)s g: expect less. Feel the cup. Do not leave it standing.', values)
-      : t('The pot clock runs since %(since)s. The sheet says %(ends)s for %(mass)s g. Feel the cup. Do not leave it standing.', values),
-  );
+  return warning(potWords(values, cup.total_g > sheet.test_mass_g), ...colderWords(weighing));
+}
+
+/**
+ * @param {Record<string, string>} values
+ * @param {boolean} isLarger  than the mass the sheet speaks of
+ */
+function potWords(values, isLarger) {
+  if (values.life) {
+    return isLarger
+      ? t('The pot clock runs since %(since)s, until %(ends)s: %(life)s, for %(mass)s g; this cup is %(total)s g: expect less. Feel the cup. Do not leave it standing.', values)
+      : t('The pot clock runs since %(since)s, until %(ends)s: %(life)s, for %(mass)s g. Feel the cup. Do not leave it standing.', values);
+  }
+  return isLarger
+    ? t('The pot clock runs since %(since)s. The sheet says %(ends)s for %(mass)s g; this cup is %(total)s g: expect less. Feel the cup. Do not leave it standing.', values)
+    : t('The pot clock runs since %(since)s. The sheet says %(ends)s for %(mass)s g. Feel the cup. Do not leave it standing.', values);
 }

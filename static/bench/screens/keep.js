@@ -4,7 +4,7 @@ import { CupChanged } from '../log/bench-log.js';
 import { ask } from '../parts/notice.js';
 import { stopSound } from '../parts/sound.js';
 import { stopShape } from '../parts/stop-shape.js';
-import { write } from '../record.js';
+import { write, writeOfShop } from '../record.js';
 import { t } from '../words.js';
 
 /** @typedef {import('../shapes.js').Draft} Draft */
@@ -22,6 +22,21 @@ export async function keep(known, drafts) {
   } catch (error) {
     if (error instanceof CupChanged) await sayChanged(known.code, drafts);
     else await sayNotSaved(error);
+    return false;
+  }
+}
+
+/**
+ * Keep rows of no cup, or say plainly that they were not kept.
+ * @param {Draft[]} drafts
+ * @returns {Promise<boolean>} whether they are on disk
+ */
+export async function keepOfShop(drafts) {
+  try {
+    await writeOfShop(drafts);
+    return true;
+  } catch (error) {
+    await sayNotSaved(error);
     return false;
   }
 }

@@ -5,6 +5,7 @@ import { knownSheets, stepOf } from '../sheets.js';
 import { stateWords, stepWords } from '../step-words.js';
 import { ENDINGS } from '../trade/cup/fold.js';
 import { t, tn } from '../words.js';
+import { airLink } from './air.js';
 import { alertNow } from './alert.js';
 import { cupCard } from './cup-card.js';
 import { draw, stayingHere } from './frame.js';
@@ -34,6 +35,7 @@ export async function nextCupsScreen() {
       ),
     ),
     alert,
+    airLink(),
     sheetsLine(),
     section(t('Open'), open, 'weigh'),
     section(t('Planned'), plannedCups(), 'weigh'),

@@ -3,8 +3,11 @@ import { cupLabelled, shop } from '../cups.js';
 import { button, el } from '../parts/el.js';
 import { keypad } from '../parts/keypad.js';
 import { planHere } from '../record.js';
+import { airNow } from '../shop-rows.js';
+import { cupTemperatureC } from '../trade/air.js';
 import { isLabel } from '../trade/codes.js';
 import { systemName, systemRatio } from '../trade/cards.js';
+import { largestMixG } from '../trade/clocks.js';
 import { fixed, parseEntry } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { takenWords } from './bind.js';
@@ -68,7 +71,7 @@ async function amountScreen(system, meaning, given) {
     el('label', { for: 'job' }, t('For')),
     job,
     el('h2', {}, meaning === 'total' ? t('How much in total?') : t('How much A do you have?')),
-    el('p', {}, t('largest cup %(largest)s g', { largest: figure(String(system.largest_cup_g)) })),
+    el('p', {}, t('largest cup %(largest)s g', { largest: figure(String(largestHere(system))) })),
     button(
       'second',
       meaning === 'total' ? t('I have this much A') : t('I know the total'),
@@ -87,6 +90,14 @@ async function amountScreen(system, meaning, given) {
 }
 
 /**
+ * Largest cup of a system in the shop as it was last measured, grams.
+ * @param {SystemCard} system
+ */
+function largestHere(system) {
+  return largestMixG(system, cupTemperatureC(airNow()));
+}
+
+/**
  * @param {string} typed
  * @param {SystemCard} system
  * @param {'total' | 'part_a'} meaning
@@ -98,10 +109,11 @@ function totalOf(typed, system, meaning) {
   const typed_g = Number(entry.value);
   const total_g = meaning === 'total' ? typed_g : typed_g * (1 + systemRatio(system));
   if (!(total_g > 0)) return { total: '', words: t('More than 0 g is needed.') };
-  if (total_g > system.largest_cup_g + 1e-9) {
+  const largest_g = largestHere(system);
+  if (total_g > largest_g + 1e-9) {
     const words = t('%(total)s g is more than the largest cup of this system, %(largest)s g.', {
       total: figure(fixed(total_g, 1)),
-      largest: figure(String(system.largest_cup_g)),
+      largest: figure(String(largest_g)),
     });
     return { total: '', words };
   }

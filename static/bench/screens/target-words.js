@@ -2,9 +2,11 @@
 import { hasTwin } from '../cups.js';
 import { el } from '../parts/el.js';
 import { scaleDecimals, scaleReadabilityG } from '../trade/cards.js';
+import { largestMixG } from '../trade/clocks.js';
 import { fixed, stepInside, toStep } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { twinWords, warning } from './frame.js';
+import { leastTemperatureWords } from './warmth-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 /** @typedef {import('./cans.js').ChosenCan} ChosenCan */
@@ -77,8 +79,9 @@ function windowWords({ advice, scale }) {
 }
 
 /** @param {Weighing} weighing */
-export function scaleNotes({ advice, scale, known, cup }) {
-  const notes = hasTwin(known) ? [twinWords()] : [];
+export function scaleNotes(weighing) {
+  const { advice, scale, known } = weighing;
+  const notes = [...(hasTwin(known) ? [twinWords()] : []), ...leastTemperatureWords(weighing)];
   if (advice.cautions.includes('proves_in_part')) {
     const size = figure(fixed(advice.smallest_cup_g ?? 0, 1));
     notes.push(t('Scale %(code)s proves this cup only in part (below %(size)s g), from the display step only.', { code: scale.code, size }));
@@ -86,12 +89,18 @@ export function scaleNotes({ advice, scale, known, cup }) {
   if (advice.cautions.includes('over_capacity')) {
     notes.push(t('The target is above what scale %(code)s can weigh. Do not pour: use another scale.', { code: scale.code }));
   }
-  if (advice.cautions.includes('over_largest')) {
-    notes.push(
-      cup.part_a_g > 0
-        ? t('With its hardener this cup is above the largest for this system. Mix fully first, then divide at once.')
-        : t('This cup is above the largest for this system. Heat builds up: plan smaller cups, see the data sheet.'),
-    );
-  }
+  if (advice.cautions.includes('over_largest')) notes.push(overLargestWords(weighing));
   return notes.map((text) => warning(text));
+}
+
+/** @param {Weighing} weighing */
+function overLargestWords({ cup, system, temperature_c }) {
+  const largest_g = largestMixG(system, temperature_c);
+  if (largest_g < system.largest_cup_g && temperature_c !== null && !(cup.part_a_g > 0)) {
+    const values = { shop: figure(String(temperature_c)), largest: figure(String(largest_g)) };
+    return t('At %(shop)s °C the largest cup of this system is %(largest)s g, and this one is larger. Heat builds up: plan smaller cups, see the data sheet.', values);
+  }
+  return cup.part_a_g > 0
+    ? t('With its hardener this cup is above the largest for this system. Mix fully first, then divide at once.')
+    : t('This cup is above the largest for this system. Heat builds up: plan smaller cups, see the data sheet.');
 }

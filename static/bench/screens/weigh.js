@@ -7,6 +7,8 @@
  */
 import { crew, cupLabelled, cupTypeNamed, scaleNamed } from '../cups.js';
 import { crewIsFresh } from '../record.js';
+import { airNow } from '../shop-rows.js';
+import { cupTemperatureC } from '../trade/air.js';
 import { advise, fold } from '../trade/cup/index.js';
 import { makeRow } from '../trade/rows.js';
 import { canFor } from './cans.js';
@@ -22,6 +24,7 @@ import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
 /** @typedef {import('../shapes.js').Draft} Draft */
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
 /** @typedef {import('../types.js').Advice} Advice */
+/** @typedef {import('../types.js').Air} Air */
 /** @typedef {import('../types.js').Cup} Cup */
 /** @typedef {import('../types.js').ScaleCard} ScaleCard */
 /** @typedef {import('../types.js').SystemCard} SystemCard */
@@ -29,10 +32,11 @@ import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
 /**
  * What a step of weighing works with.
  * @typedef {{known: KnownCup, cup: Cup, system: SystemCard, scale: ScaleCard, advice: Advice,
- *   start: Draft[], cup_volume_ml: number | null, mode: '' | 'again' | 'correcting',
+ *   start: Draft[], cup_volume_ml: number | null, air: Air, temperature_c: number | null, mode: '' | 'again' | 'correcting',
  *   again: (mode: '' | 'again' | 'correcting') => Promise<void>,
  *   keep: (drafts: Draft[]) => Promise<void>}} Weighing
- * `start` holds the rows that go in front of the first reading of a planned cup
+ * `start` holds the rows that go in front of the first reading of a planned cup;
+ * `temperature_c` is the cup's, null without a measurement of late
  */
 
 /**
@@ -71,7 +75,9 @@ export function prepare(known, mode) {
   const cup = known.cup ?? fold(start.map(provisional), system, scale);
   const type = cupTypeNamed(known.plan?.cup_type ?? '');
   const volume = type?.volume_ml ?? null;
-  const advice = advise(cup, system, scale, new Date().toISOString(), null, volume);
+  const air = airNow();
+  const temperature_c = cupTemperatureC(air);
+  const advice = advise(cup, system, scale, new Date().toISOString(), temperature_c, volume);
   return {
     known: placed,
     cup,
@@ -80,6 +86,8 @@ export function prepare(known, mode) {
     advice,
     start,
     cup_volume_ml: volume,
+    air,
+    temperature_c,
     mode,
     again: (next) => weighScreen(known.code, next),
     keep: async (drafts) => {

@@ -4,9 +4,16 @@
  * Three readings count together: air, humidity, and the mould where the laminate will lie. Each is
  * the newest of its kind; none counts longer than two hours.
  */
-import { dewPointC, marginK, mayLayUp, requireTemperature } from './climate.js';
-import { OutOfRange } from './errors.js';
-import { isWireNumber } from './numbers.js';
+import {
+  LEAST_MARGIN_K,
+  dewPointC,
+  largestHumidityPct,
+  marginK,
+  mayLayUp,
+  requireTemperature,
+} from './climate.js';
+import { orNull } from './errors.js';
+import { fixed, isWireNumber } from './numbers.js';
 import { voidedOf } from './rows.js';
 import { secondsBetween } from './times.js';
 
@@ -77,10 +84,40 @@ export function workTemperatureC(air) {
  *   hours
  */
 export function cupTemperatureC(air) {
-  const airC = inTime(air.air_c, air.air_age_min);
-  const mouldC = inTime(air.mould_c, air.mould_age_min);
-  if (airC === null || mouldC === null) return airC ?? mouldC;
-  return Math.max(airC, mouldC);
+  const measured = measuredInTime(air);
+  return measured.length ? Math.max(...measured) : null;
+}
+
+/**
+ * The colder of air and mould, for the least temperature a sheet asks for.
+ * @param {Air} air
+ * @returns {number | null} degrees Celsius, 0 to 50; null if neither was measured in the last two
+ *   hours
+ */
+export function coldestC(air) {
+  const measured = measuredInTime(air);
+  return measured.length ? Math.min(...measured) : null;
+}
+
+/**
+ * A margin with one decimal, never rounded up to the least that is asked.
+ * @param {number} margin kelvin
+ * @returns {string}
+ */
+export function shownMarginK(margin) {
+  return fixed(mayLayUp(margin) ? margin : Math.min(margin, LEAST_MARGIN_K - 0.1), 1);
+}
+
+/**
+ * Humidity up to which this mould keeps its margin, whole per cent, rounded down.
+ * @param {Air} air
+ * @returns {number | null} null where air or mould was not measured or is out of the formula's
+ *   range
+ */
+export function humidityLimitPct(air) {
+  const { air_c: airC, mould_c: mouldC } = air;
+  if (airC === null || mouldC === null) return null;
+  return orNull(() => Math.floor(largestHumidityPct(mouldC, airC) + 1e-9));
 }
 
 /**
@@ -104,12 +141,8 @@ function newestOf(rows, nowUtc) {
 function counts(row, nowUtc) {
   if (row.kind !== 'climate' || !COMPONENTS.includes(row.component)) return false;
   if (!isWireNumber(row.value)) return false;
-  try {
-    return secondsBetween(nowUtc, row.recorded_at) <= AHEAD_MIN * 60;
-  } catch (error) {
-    if (error instanceof OutOfRange) return false;
-    throw error;
-  }
+  const aheadS = orNull(() => secondsBetween(nowUtc, row.recorded_at));
+  return aheadS !== null && aheadS <= AHEAD_MIN * 60;
 }
 
 /**
@@ -144,13 +177,11 @@ function ageOf(row, nowUtc) {
  */
 function judged(airC, humidityPct, mouldC) {
   if (airC === null || humidityPct === null) return { dewC: null, margin: null };
-  try {
-    const dewC = dewPointC(airC, humidityPct);
-    return { dewC, margin: mouldC === null ? null : marginK(mouldC, airC, humidityPct) };
-  } catch (error) {
-    if (error instanceof OutOfRange) return { dewC: null, margin: null };
-    throw error;
-  }
+  const both = orNull(() => ({
+    dewC: dewPointC(airC, humidityPct),
+    margin: mouldC === null ? null : marginK(mouldC, airC, humidityPct),
+  }));
+  return both ?? { dewC: null, margin: null };
 }
 
 /**
@@ -162,17 +193,20 @@ function wordOf(margin, ageMin) {
   return mayLayUp(margin) ? AirWord.GO : AirWord.HOLD;
 }
 
+/** @param {Air} air */
+function measuredInTime(air) {
+  const measured = [inTime(air.air_c, air.air_age_min), inTime(air.mould_c, air.mould_age_min)];
+  return measured.filter((value) => value !== null);
+}
+
 /**
  * @param {number | null} valueC
  * @param {number | null} ageMin
  */
 function inTime(valueC, ageMin) {
   if (valueC === null || ageMin === null || ageMin > LONGEST_MIN) return null;
-  try {
+  return orNull(() => {
     requireTemperature('temperature_c', valueC);
-  } catch (error) {
-    if (error instanceof OutOfRange) return null;
-    throw error;
-  }
-  return valueC;
+    return valueC;
+  });
 }

@@ -4,7 +4,7 @@
  * The data sheet's pot life holds for its test mass and temperature. Warmth shortens it; cold
  * never lengthens it by formula. A figure that is not on the card starts no clock.
  */
-import { OutOfRange } from './errors.js';
+import { orNull } from './errors.js';
 import { largestCupG, shortenedMin } from './warmth.js';
 
 /** @typedef {import('../types.js').PotLife} PotLife */
@@ -45,12 +45,8 @@ export function largestMixG(system, temperatureC) {
  * @param {number} temperatureC
  */
 function shortened(sheet, more, temperatureC) {
-  try {
-    return shortenedMin([sheet, ...more], temperatureC);
-  } catch (error) {
-    if (!(error instanceof OutOfRange)) throw error;
-    // Points that contradict each other (longer when warmer) must not stop a cup that is under
-    // way: the reference alone still shortens.
-    return shortenedMin([sheet], temperatureC);
-  }
+  const minutes = orNull(() => shortenedMin([sheet, ...more], temperatureC));
+  // Points that contradict each other (longer when warmer) must not stop a cup that is under way:
+  // the reference alone still shortens.
+  return minutes ?? shortenedMin([sheet], temperatureC);
 }

@@ -34,3 +34,18 @@ export class OutOfRange extends CompanionError {
 export function requirePositive(field, value) {
   if (!(value > 0 && value < Infinity)) throw new OutOfRange(field, value, 'a number above 0');
 }
+
+/**
+ * A figure, or null where a rule refuses one it rests on.
+ * @template T
+ * @param {() => T} make
+ * @returns {T | null}
+ */
+export function orNull(make) {
+  try {
+    return make();
+  } catch (error) {
+    if (error instanceof OutOfRange) return null;
+    throw error;
+  }
+}
