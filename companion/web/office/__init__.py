@@ -8,6 +8,7 @@ from ..state import state
 from . import (
     access,
     aside,
+    can_weighing,
     card_editing,
     cards,
     cups,
@@ -27,10 +28,10 @@ from . import (
 
 blueprint = Blueprint("office", __name__)
 
-_PAGES = (cups, planning, materials, cards, card_editing, scales, people, labels, tracing)
-_SHOP = (exchange, aside, phones, access, language)
+_SHOP = (cups, planning, labels, tracing, exchange, aside, phones, access, language)
+_CARDS = (materials, cards, card_editing, can_weighing, scales, people)
 
-for room in (*_PAGES, *_SHOP):
+for room in (*_SHOP, *_CARDS):
     blueprint.register_blueprint(room.blueprint)
 
 for template_filter in (
