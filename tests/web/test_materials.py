@@ -14,7 +14,6 @@ from companion.trade.cards import Cloth, Container, Lot, SystemCard
 from companion.trade.codes import is_label
 from companion.web.office import card_context, scale_context
 from companion.web.office.card_kinds import CARD_TYPES
-from tests.sample_rows import lines, row
 from tests.web.cards import SYSTEM, change, save, value_of, words
 
 SLOW = "RES-L+HRD-S"
@@ -60,20 +59,38 @@ def test_it_marks_what_is_expired_quarantined_and_nearly_empty(
 
 def test_a_weighed_can_shows_its_balance(client: FlaskClient, store: Store) -> None:
     change(client, "container", newest(store, Container, "RES3LS"), content_g="1000", empty_g="85")
-    weighed = row(
-        1,
-        kind="container_weighed",
-        cup="",
-        component="",
-        container="RES3LS",
-        value="928.8",
-        recorded_at="2099-01-01T00:00:00.000Z",
+    answer = client.post(
+        "/cards/container/weigh?code=RES3LS", data={"gross_g": "928,8", "weighed_by": "O"}
     )
-    log.append(store, weighed.log_id, lines([weighed]), log.Contact(AT))
-    page = words(card(client, "container", "RES3LS"))
+    assert answer.status_code == 303
+    (written,) = [one for one in log.all_rows(store) if one.kind == "container_weighed"]
+    assert (written.container, written.value, written.unit, written.lot, written.person) == (
+        *("RES3LS", "928.8", "g", "RL-1180", "O"),
+    )
+    page = words(client.get(answer.headers["Location"]))
     # 1000 - 132.2 - (928.8 - 85) = 24.0 g: 2.4 %, as in T9.
     assert "Drawn by cups 132.2 g Left now 843.8 g" in page
     assert "Unaccounted for 24.0 g, 2.4 % of what was opened" in page
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"gross_g": "80"}, "Can with lid and content, g: “80”. 85 to 350000 is allowed."),
+        ({"gross_g": ""}, "Can with lid and content, g is empty."),
+        ({"weighed_by": "X"}, "Who weighed it: “X” is not on the list."),
+    ],
+)
+def test_a_wrong_weighing_is_named_and_writes_nothing(
+    client: FlaskClient, store: Store, typed: dict[str, str], said: str
+) -> None:
+    change(client, "container", newest(store, Container, "RES3LS"), empty_g="85")
+    sound = {"gross_g": "900", "weighed_by": "O"}
+    answer = client.post("/cards/container/weigh?code=RES3LS", data={**sound, **typed})
+    assert answer.status_code == 422
+    assert said in words(answer)
+    assert value_of(answer, "gross_g") == {**sound, **typed}["gross_g"]
+    assert not [one for one in log.all_rows(store) if one.kind == "container_weighed"]
 
 
 @pytest.mark.parametrize(

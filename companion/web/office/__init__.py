@@ -8,6 +8,7 @@ from ..state import state
 from . import (
     access,
     aside,
+    can_weighing,
     card_editing,
     cards,
     cups,
@@ -34,11 +35,11 @@ from . import (
 
 blueprint = Blueprint("office", __name__)
 
-_PAGES = (cups, planning, materials, cards, card_editing, scales, people, labels, tracing)
+_SHOP = (cups, planning, labels, tracing, exchange, aside, phones, access, language)
+_CARDS = (materials, cards, card_editing, can_weighing, scales, people)
 _JOBS = (jobs, job_editor, job_files, job_plan, job_parts, job_cutting, job_sheet)
-_SHOP = (exchange, aside, phones, access, language)
 
-for room in (*_PAGES, *_JOBS, *_SHOP):
+for room in (*_SHOP, *_CARDS, *_JOBS):
     blueprint.register_blueprint(room.blueprint)
 
 for template_filter in (

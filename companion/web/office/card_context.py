@@ -87,6 +87,16 @@ class RevisionLine:
 
 
 @dataclass(frozen=True, slots=True)
+class CanWeighing:
+    """The form of weighing a can."""
+
+    typed: Annotated[dict[str, str], "what stands in its fields"]
+    errors: Annotated[dict[str, str], "field -> what is wrong with it"]
+    labels: Annotated[dict[str, str], "field -> what it is called"]
+    people: Annotated[tuple[Choice, ...], "who can have weighed it"]
+
+
+@dataclass(frozen=True, slots=True)
 class CardPage:
     """One revision of a card."""
 
@@ -101,6 +111,7 @@ class CardPage:
     judgements: Annotated[tuple[Judgement, ...], "what each scale can judge, where it is a system"]
     revisions: Annotated[tuple[RevisionLine, ...], "every revision, the newest first"]
     saved: Annotated[str, "what was just done, in words; empty if nothing"]
+    weighing: Annotated[CanWeighing | None, "form of weighing it, where it is a can"]
 
 
 @dataclass(frozen=True, slots=True)

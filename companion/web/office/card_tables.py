@@ -218,7 +218,7 @@ _PLAIN: Mapping[
     "additive": (
         Additive,
         lambda: _("Additives"),
-        lambda: (_("Additive"), _("What it is"), _("At most, % of part A")),
+        lambda: (_("Additive"), _("What it is"), _("At most, per cent of part A")),
         _additive,
     ),
     "cup_type": (

@@ -96,7 +96,7 @@ def _additive() -> tuple[Section, ...]:
                 Spec("description", _("What it is"), kind="text"),
                 Spec(
                     "cap_pct",
-                    _("Most that is allowed, % of part A"),
+                    _("Most that is allowed, per cent of part A"),
                     _("In per cent of the mass of part A alone, never of the mix."),
                     source="cap_pct",
                 ),

@@ -13,10 +13,10 @@ from ...trade.cards import Container, Lot, ScaleCard, SystemCard
 from ...trade.order import judgements
 from ..state import now_utc, state
 from . import caution_words
-from .card_context import CardFact, CardPage, FactSection, RevisionLine, Section, Spec
+from .card_context import CanWeighing, CardFact, CardPage, FactSection, RevisionLine, Section, Spec
 from .card_kinds import card_type_of
 from .card_words import kind_words, sections
-from .context import Fact
+from .context import Choice, Fact
 from .figures import day, figure
 from .phrases import _
 from .stock_words import can_facts
@@ -27,14 +27,27 @@ blueprint = Blueprint("cards", __name__)
 @blueprint.get("/cards/<kind>")
 def page(kind: str) -> str:
     """A card in its newest revision, or in the one that was asked for."""
+    asked, did = request.args.get("revision", ""), request.args.get("did", "")
+    return shown(kind, request.args.get("code", ""), asked, did)
+
+
+def shown(
+    kind: str, code: str, asked: str = "", did: str = "", weighing: CanWeighing | None = None
+) -> str:
+    """The page of a card.
+
+    :param asked: revision; empty for the newest.
+    :param did: what was just done.
+    :param weighing: the form of weighing a can, where it was sent and something was wrong.
+    """
     store, card_type = state().store, card_type_of(kind)
-    found = catalogue.revisions(store, card_type, request.args.get("code", ""))
+    found = catalogue.revisions(store, card_type, code)
     newest = found[-1].card
-    asked = request.args.get("revision", str(newest.revision))
+    asked = asked or str(newest.revision)
     card = next((one.card for one in found if str(one.card.revision) == asked), None)
     if card is None:
         raise NotKnown("revision", asked)
-    shown = CardPage(
+    page = CardPage(
         kind=kind,
         kind_words=kind_words(kind),
         code=card.code,
@@ -50,12 +63,33 @@ def page(kind: str) -> str:
             RevisionLine(one.card.revision, one.made_at, one.card == card)
             for one in reversed(found)
         ),
-        saved=_saved(request.args.get("did", ""), card),
+        saved=_saved(did, card),
+        weighing=weighing or (weighing_form() if isinstance(card, Container) else None),
     )
-    return render_template("office/card.html", page=shown)
+    return render_template("office/card.html", page=page)
+
+
+def weighing_form(
+    typed: dict[str, str] | None = None, errors: dict[str, str] | None = None
+) -> CanWeighing:
+    """The form of weighing a can."""
+    people = catalogue.all_people(state().store)
+    return CanWeighing(
+        typed=typed or {},
+        errors=errors or {},
+        labels=weighing_labels(),
+        people=tuple(Choice(code, f"{code} · {name}") for code, name in people.items()),
+    )
+
+
+def weighing_labels() -> dict[str, str]:
+    """What the fields of that form are called."""
+    return {"gross_g": _("Can with lid and content, g"), "weighed_by": _("Who weighed it")}
 
 
 def _saved(did: str, card: Any) -> str:
+    if did == "weighed":
+        return _("The weighing was written into the log of the office.")
     if did == "saved":
         return _("Saved as revision %(revision)s.", revision=card.revision)
     return _("Nothing was changed, so no revision was made.") if did == "same" else ""

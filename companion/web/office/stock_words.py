@@ -18,7 +18,7 @@ def flag(code: str) -> str:
             "counted to the later one"
         ),
         "readings_missing": _("readings of a cup that drew from it are missing"),
-        "unaccounted": _("more than 5 % of what was opened is unaccounted for"),
+        "unaccounted": _("more than a twentieth of what was opened is unaccounted for"),
         "negative": _("more was drawn or found than was in it"),
         "nearly_empty": _("nearly empty"),
         "empty_mass_missing": _("weighed, but the mass of the empty can is not on record"),

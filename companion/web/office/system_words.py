@@ -52,7 +52,7 @@ def _ratio() -> Section:
             Spec("tolerance_pct", _("Tolerance of the ratio, ± %"), source="tolerance_pct"),
             Spec(
                 "filler_pct",
-                _("Filler already in part A, % of its mass"),
+                _("Filler already in part A, per cent of its mass"),
                 _("Only what is mixed in before the hardener. Empty for clean resin."),
                 source="filler_fraction_a",
             ),
