@@ -290,7 +290,7 @@ def test_pieces_lie_on_their_rolls(client: FlaskClient, store: Store) -> None:
     assert "takes 2.040 m across the roll, which has 1.200 m" in words(
         client.get("/jobs/77/cutting")
     )
-    assert "1.2 1.040 m 1.045 m" in words(client.get("/jobs/77/cutting?overlap=50"))
+    assert "1.2 1.040 m 1.045 m 1.040 m 0.000 m" in words(client.get("/jobs/77/cutting?overlap=50"))
     assert "is as wide as the roll" not in words(client.get("/jobs/77/cutting?overlap=500"))
     assert client.get("/jobs/77/cutting?overlap=501").status_code == 422
     put_hatch(store)
