@@ -172,6 +172,7 @@ class CutPiece:
     length: Annotated[str, "along the roll, with unit"]
     width: Annotated[str, "across the roll, with unit"]
     at: Annotated[str, "how far from the end of the roll it begins, with unit"]
+    across: Annotated[str, "how far from the edge of the roll, with unit"]
     x: Annotated[float, "distance from the end of the roll, units of the drawing"]
     y: Annotated[float, "distance from its edge, units of the drawing"]
     drawn_length: Annotated[float, "along the roll, units of the drawing"]

@@ -81,6 +81,7 @@ def _piece(placed: Placed) -> CutPiece:
         length=_metres(piece.length_m),
         width=_metres(piece.width_m),
         at=_metres(placed.along_m),
+        across=_metres(placed.across_m),
         x=units(placed.along_m),
         y=units(placed.across_m),
         drawn_length=units(piece.length_m),

@@ -1,5 +1,7 @@
 """Jobs as files: brought by a person, and handed out."""
 
+import re
+
 from flask import Blueprint, make_response, redirect, request, url_for
 from werkzeug.wrappers import Response
 
@@ -28,7 +30,7 @@ def as_json(code: str) -> Response:
     """The newest revision as JSON."""
     job = known_job(code)
     assert job.order is not None
-    return _file(write_json(job.order), "application/json", f"job-{job.code}.json")
+    return _file(write_json(job.order), job.code, "json")
 
 
 @blueprint.get("/jobs/<code>.toml")
@@ -36,14 +38,15 @@ def as_toml(code: str) -> Response:
     """The newest revision as TOML."""
     job = known_job(code)
     assert job.order is not None
-    return _file(write_toml(job.order), "application/toml", f"job-{job.code}.toml")
+    return _file(write_toml(job.order), job.code, "toml")
 
 
-def _file(body: bytes, kind: str, name: str) -> Response:
+def _file(body: bytes, code: str, ending: str) -> Response:
     response = make_response(body)
-    response.headers["Content-Type"] = kind
-    plain_name = name if name.isascii() and '"' not in name and name.isprintable() else "job"
-    response.headers["Content-Disposition"] = f'attachment; filename="{plain_name}"'
+    response.headers["Content-Type"] = f"application/{ending}"
+    # A header takes plain letters only.
+    name = f"job-{code}" if re.fullmatch(r"[A-Za-z0-9_-]+", code) else "job"
+    response.headers["Content-Disposition"] = f'attachment; filename="{name}.{ending}"'
     return response
 
 
