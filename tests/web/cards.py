@@ -1,10 +1,13 @@
 """What tests of the card pages send and read."""
 
 import re
+from dataclasses import replace
 
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
+from companion.records import catalogue
+from companion.records.store import Store
 from companion.trade import card_forms
 
 SYSTEM = {
@@ -16,6 +19,14 @@ SYSTEM = {
     "largest_cup_g": "150",
     "source_part_b_pbw": "data sheet, table 1",
 }
+
+
+def make_newest(store: Store, *cards: catalogue.Card) -> None:
+    """Whatever the shop knew of these codes, from now on it knows what these cards say."""
+    for card in cards:
+        known = [one for one in catalogue.latest(store, type(card)) if one.code == card.code]
+        revision = known[0].revision if known else 0
+        catalogue.revise(store, replace(card, revision=revision), "2026-03-07T12:00:00.000Z")
 
 
 def save(client: FlaskClient, kind: str, typed: dict[str, str]) -> TestResponse:

@@ -10,14 +10,11 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from companion.records import catalogue
 from companion.records.store import Store
-from companion.trade.cards import Cloth, ReleaseAgent
 from tests.running import RunningServer
 from tests.trade.hatch import CLOTHS, WAX
+from tests.web.cards import make_newest
 from tests.web.test_accessibility import TAGS
-
-AT = "2026-03-07T12:00:00.000Z"
 
 
 @pytest.fixture
@@ -25,10 +22,7 @@ def shop(tmp_path: Path) -> Iterator[RunningServer]:
     """A demo shop whose rolls and release agent are on record."""
     running = RunningServer(tmp_path / "data").start()
     store = Store(f"sqlite:///{tmp_path / 'data' / 'companion.sqlite3'}")
-    held = {card.code for kind in (Cloth, ReleaseAgent) for card in catalogue.latest(store, kind)}
-    for card in (*CLOTHS.values(), WAX):
-        if card.code not in held:
-            catalogue.put(store, card, AT)
+    make_newest(store, *CLOTHS.values(), WAX)
     store.close()
     yield running
     running.kill()

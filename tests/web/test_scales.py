@@ -26,12 +26,14 @@ def store(app: Flask) -> Store:
 
 
 def checks(store: Store) -> list[Row]:
-    return [one for one in log.all_rows(store) if one.kind == "scale_checked"]
+    """Checks written by the office; those of the demo came from a phone."""
+    own = log.all_rows(store, log_id=catalogue.identity(store).log_id)
+    return [one for one in own if one.kind == "scale_checked"]
 
 
 def test_it_lists_scales_with_the_smallest_cup_of_each_system(client: FlaskClient) -> None:
     page = words(client.get("/scales"))
-    assert "S1 revision 1 0.1 3000 120 never Change" in page
+    assert "S1 revision 1 0.1 3000 120 " in page
     # T13: 20.9 g and 62.6 g on S1, 208.6 g and 625.7 g on S2, rounded up.
     assert "S1 from the display step only 0.1 g 20.9 g 62.6 g" in page
     assert "S2 from the display step only 1 g 208.6 g 625.8 g" in page
@@ -113,5 +115,6 @@ def test_a_check_on_a_scale_nobody_knows_is_shown_and_not_judged(
     with store.write() as connection:
         draft = Row(kind="scale_checked", value="100.0", target="100 g", scale="S7@1")
         office_log.append(connection, [draft], "2026-03-08T09:00:00.000Z")
-    assert scale_checks.every(store)[0].judgement is None
+    (unknown,) = [one for one in scale_checks.every(store) if one.scale == "S7"]
+    assert unknown.judgement is None
     assert "cannot be judged" in words(client.get("/scales"))
