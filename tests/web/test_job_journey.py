@@ -29,6 +29,8 @@ def shop(tmp_path: Path) -> Iterator[RunningServer]:
 
 
 def keeps_the_rules(page: Page) -> None:
+    # A page that was clicked to has its words before it has its style.
+    page.wait_for_load_state("load")
     found = Axe().run(page, options={"runOnly": TAGS}).response["violations"]
     assert [(one["id"], one["nodes"][0]["target"]) for one in found] == [], page.url
     assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, page.url
