@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 from PIL import Image
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import Playwright, sync_playwright
 
 from companion.paper.labels import Words, cup_label
 from companion.paper.sheet import ROLL_62X29
@@ -25,7 +25,7 @@ AIMING_MS = 1500
 
 
 def main() -> None:
-    """Weigh the hatch cover's cup twice, once well and once nine per cent too rich."""
+    """Weigh the hatch cover's cup, once well and once nine per cent too rich; then its lay-up."""
     PICTURES.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         film = Path(folder) / "camera.y4m"
@@ -42,13 +42,15 @@ def main() -> None:
         )
         try:
             weigh(phone)
+            lay_up(phone)
+            plan(playwright, server.url)
         finally:
             phone.switch_off()
             server.stop()
 
 
 def weigh(phone: Phone) -> None:
-    """Take the four pictures on the way."""
+    """Take the pictures of weighing on the way."""
     phone.install()
     phone.page.get_by_role("link", name="Scan a label").tap()
     phone.page.wait_for_timeout(AIMING_MS)
@@ -76,6 +78,28 @@ def weigh(phone: Phone) -> None:
     phone.read("158.5")
     phone.page.locator(".verdict-out").wait_for()
     picture(phone, "weigh-out")
+
+
+def lay_up(phone: Phone) -> None:
+    """The lay-up sheet of the hatch cover, its finger test, and air and mould."""
+    phone.open("#/sheet/14@2")
+    phone.page.locator(".current-step").wait_for()
+    picture(phone, "sheet")
+    phone.open("#/step/14@2/tack")
+    phone.page.locator(".actions").wait_for()
+    picture(phone, "step")
+    phone.open("#/air")
+    phone.page.locator(".actions").wait_for()
+    picture(phone, "air")
+
+
+def plan(playwright: Playwright, url: str) -> None:
+    """The plan of the hatch cover, as the office shows it."""
+    browser = playwright.chromium.launch(executable_path=shutil.which("chromium"))
+    page = browser.new_page(viewport={"width": 1000, "height": 1150}, color_scheme="light")
+    page.goto(f"{url}/jobs/14")
+    page.screenshot(path=PICTURES / "plan.png")
+    browser.close()
 
 
 def aim(film: Path, folder: Path) -> None:

@@ -71,6 +71,7 @@ class CupsPage:
     planned: Annotated[tuple[PlannedLine, ...], "cups to be weighed, in the order of planning"]
     withdrawn: Annotated[tuple[PlannedLine, ...], "cups taken off the list and never started"]
     weighed: Annotated[tuple[WeighedLine, ...], "cups that changed last, the newest first"]
+    more: Annotated[bool, "whether there are likely older ones"]
     just_withdrawn: Annotated[str, "code that was withdrawn a moment ago; empty if none"]
 
 

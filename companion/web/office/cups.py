@@ -14,8 +14,8 @@ from .stories import story_section
 
 blueprint = Blueprint("cups", __name__)
 
-#: Labels the list looks back at.
-LATEST = 200
+#: Labels the list looks back at, at first and where more are asked for.
+FEW, LATEST = 30, 200
 
 
 @blueprint.get("/")
@@ -27,10 +27,13 @@ def listing() -> str:
     waiting = [plan for plan in plans.every(store, withdrawn=True) if plan.code not in started]
     withdrawn = tuple(planned_line(plan, shop) for plan in waiting if plan.withdrawn_at)
     just = request.args.get("withdrawn", "")
+    is_long = bool(request.args.get("more"))
+    weighed = trace.latest_stories(store, LATEST if is_long else FEW)
     page = CupsPage(
         planned=tuple(planned_line(plan, shop) for plan in waiting if not plan.withdrawn_at),
         withdrawn=withdrawn,
-        weighed=tuple(weighed_line(story, shop) for story in trace.latest_stories(store, LATEST)),
+        weighed=tuple(weighed_line(story, shop) for story in weighed),
+        more=not is_long and len(weighed) >= FEW,
         just_withdrawn=just if any(line.plan.code == just for line in withdrawn) else "",
     )
     return render_template("office/cups.html", page=page)
