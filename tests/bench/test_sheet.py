@@ -3,46 +3,14 @@
 SRF ended 09:45, 4 to 8 h at 20 degC; RES-L onto itself 2 to 6 h at 20 degC; the shop has 18 degC.
 """
 
-from datetime import UTC, datetime, time, timedelta
 from typing import Any
 
 from playwright.sync_api import expect
 
 from tests.bench import lay_up_shop
 from tests.bench.conftest import MakePhone
-from tests.bench.phone import Phone
+from tests.bench.sheet_acts import measure, set_clock, tap, write
 from tests.running import RunningServer
-
-#: After everything else that was ever measured in this shop.
-DAY = datetime.now(UTC).date() + timedelta(days=1)
-
-
-def set_clock(phone: Phone, at: str, days: int = 0) -> None:
-    """The phone's clock stands at this time of day; timers go on."""
-    moment = datetime.combine(DAY + timedelta(days=days), time.fromisoformat(at), UTC)
-    phone.page.clock.set_fixed_time(moment)
-
-
-def write(phone: Phone, *rows: dict[str, str]) -> None:
-    """Rows of no cup, as the app writes them."""
-    phone.page.evaluate(
-        "async (rows) => (await import('/static/bench/record.js')).writeOfShop(rows)", list(rows)
-    )
-
-
-def measure(phone: Phone, air: str, humidity: str, mould: str) -> None:
-    """Air and mould."""
-    read = (("air", air, "Cel"), ("humidity", humidity, "%"), ("mould", mould, "Cel"))
-    write(phone, *({"kind": "climate", "component": c, "value": v, "unit": u} for c, v, u in read))
-
-
-def tap(phone: Phone, name: str) -> None:
-    """Tap a button or link of the step; say who stands here where that is asked."""
-    phone.page.locator(".actions").get_by_text(name, exact=False).first.tap()
-    phone.page.wait_for_timeout(50)
-    if phone.page.locator(".crew").count():
-        phone.say_crew()
-        tap(phone, name)
 
 
 def steps_of(rows: list[dict[str, Any]], kind: str) -> list[tuple[str, str]]:
