@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from sqlalchemy import ColumnElement, select
 
+from ..errors import NotKnown
 from ..trade.cards import Job, ReleaseAgent
 from ..trade.errors import OutOfRange
 from ..trade.rows import Row, voided_ids
@@ -36,19 +37,52 @@ class Sheet:
 
 
 def open_sheets(store: Store) -> list[Sheet]:
-    """Sheets of the jobs whose part is still in the mould, by code of the job."""
-    agents = {card.code: card for card in catalogue.latest(store, ReleaseAgent)}
-    done = _done(store)
+    """Sheets of the jobs whose part is still in the mould, by code of the job.
+
+    Work that has begun goes on by the revision it began with: another one would give other names
+    to what lies in the mould already.
+    """
+    begun, done = first_steps(store), _done(store)
     found = []
-    for job in catalogue.latest(store, Job):
+    for newest in catalogue.latest(store, Job):
+        first = begun.get(newest.code)
+        job = _in_work(store, newest, first)
         if job.order is None or job.code in done:
             continue
         try:
+            agents = _agents(store, job.order.release_agent, first)
             found.append(Sheet(job.name, steps(job.order, agents)))
         except OutOfRange:
             # A job that names a release agent nobody knows has no sheet; its page says so.
             continue
     return found
+
+
+def first_steps(store: Store) -> dict[str, Row]:
+    """By code of a job, the first row of its lay-up that stands."""
+    struck = voided_ids(_without_cup(store, rows.c.kind == "voided"))
+    found: dict[str, Row] = {}
+    for row in _without_cup(store, rows.c.kind.in_(STEP_KINDS)):
+        if row.event_id not in struck:
+            found.setdefault(row.job.partition("@")[0], row)
+    return found
+
+
+def _in_work(store: Store, newest: Job, first: Row | None) -> Job:
+    if first is None or first.job == newest.name:
+        return newest
+    kept = [one.card for one in catalogue.revisions(store, Job, newest.code)]
+    return next((job for job in kept if job.name == first.job), newest)
+
+
+def _agents(store: Store, code: str, first: Row | None) -> dict[str, ReleaseAgent]:
+    """The release agent as it was when the work began; nothing where no card is known."""
+    try:
+        kept = catalogue.revisions(store, ReleaseAgent, code)
+    except NotKnown:
+        return {}
+    then = [one for one in kept if first is not None and one.made_at <= first.recorded_at]
+    return {code: (then[-1] if then else kept[-1]).card}
 
 
 def rows_of(store: Store, codes: Sequence[str]) -> list[Row]:

@@ -7,7 +7,7 @@ from sqlalchemy import Connection, insert, select, update
 
 from ..errors import NotKnown, Taken
 from . import labels, trace
-from .schema import planned_cups
+from .schema import planned_cups, rows
 from .store import Store
 
 
@@ -53,6 +53,9 @@ def order(store: Store, cup: PlannedCup, count: int, at: str) -> list[PlannedCup
 def order_all(store: Store, job: str, cups: Sequence[PlannedCup], at: str) -> list[PlannedCup]:
     """Plan all cups of a job at one moment: all of them are kept, or none.
 
+    Cups of its other revisions that nobody has started are withdrawn: mixed beside the new ones
+    they would be resin for a part that is not made like that any more.
+
     :param job: with its revision; the cups are all of it.
     :param cups: in the order of the work; their codes do not count.
     :raises Taken: cups of this revision are planned already and not withdrawn.
@@ -64,6 +67,7 @@ def order_all(store: Store, job: str, cups: Sequence[PlannedCup], at: str) -> li
         holder = connection.scalar(standing.order_by(planned_cups.c.made_at.desc()))
         if holder is not None:
             raise Taken("job", job, str(holder))
+        _withdraw_unstarted(connection, job.partition("@")[0], at)
         codes = labels.take_codes(connection, len(cups), "", at)
         # Lists are by moment and code, so that in this order they are in the order of the work.
         pairs = zip(cups, codes, strict=True)
@@ -71,6 +75,16 @@ def order_all(store: Store, job: str, cups: Sequence[PlannedCup], at: str) -> li
         for one in planned:
             add(connection, one)
     return planned
+
+
+def _withdraw_unstarted(connection: Connection, code: str, at: str) -> None:
+    started = select(rows.c.cup).where(rows.c.cup != "")
+    of_it = planned_cups.c.job.startswith(f"{code}@", autoescape=True)
+    connection.execute(
+        update(planned_cups)
+        .where(of_it, planned_cups.c.withdrawn_at == "", planned_cups.c.code.not_in(started))
+        .values(withdrawn_at=at)
+    )
 
 
 def of_job(store: Store, code: str) -> list[PlannedCup]:

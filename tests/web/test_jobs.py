@@ -16,11 +16,21 @@ from werkzeug.test import TestResponse
 
 from companion.app import create_app
 from companion.config import Config
-from companion.records import catalogue, jobs, log, names, parts, plans
+from companion.records import (
+    catalogue,
+    jobs,
+    lay_up_sheets,
+    log,
+    names,
+    office_log,
+    parts,
+    plans,
+)
 from companion.records.store import Store
 from companion.trade.cards import Cloth, Container, Job, Lot
 from companion.trade.job_form import FIELDS, PLY_FIELDS, TypedJob, TypedPly, ply_field
 from companion.trade.job_order import JobOrder
+from companion.trade.rows import Row
 from companion.web.office import job_context
 from companion.wire.job_file import read_job, write_json, write_toml
 from tests.sample_rows import lines, row
@@ -458,3 +468,31 @@ def test_it_explains_every_field_a_page_of_jobs_is_rendered_from() -> None:
             hints = get_type_hints(kind, include_extras=True)
             for field in fields(kind):
                 assert hints[field.name].__metadata__[0], f"{name}.{field.name}"
+
+
+def test_cups_of_an_earlier_revision_that_nobody_started_are_withdrawn(
+    client: FlaskClient, store: Store
+) -> None:
+    first = put_hatch(store)
+    client.post("/jobs/14/order", data={"job": first.name})
+    before = [plan for plan in plans.of_job(store, "14") if plan.job == first.name]
+    assert len(before) == 4
+    second = put_hatch(store, tools_g=30)
+    assert "withdrawn when these are ordered" in words(client.get("/jobs/14"))
+    client.post("/jobs/14/order", data={"job": second.name})
+    assert {plan.job for plan in plans.of_job(store, "14")} == {second.name}
+    withdrawn = {plan.code for plan in plans.every(store, withdrawn=True) if plan.withdrawn_at}
+    assert withdrawn >= {plan.code for plan in before}
+
+
+def test_work_goes_on_by_the_revision_it_began_with(store: Store) -> None:
+    first = put_hatch(store, release_agent="WAX")
+    with store.write() as connection:
+        begun = Row(kind="step_done", job=first.name, step="mould")
+        office_log.append(connection, [begun], AT)
+    put_hatch(store, plies=HATCH.plies[:1])
+    catalogue.revise(store, replace(WAX, coats=5), "2026-03-08T12:00:00.000Z")
+    (sheet,) = lay_up_sheets.open_sheets(store)
+    assert sheet.job == first.name
+    steps = [step.name for step in sheet.steps]
+    assert "release 3" in steps and "release 4" not in steps and "ply 4" in steps

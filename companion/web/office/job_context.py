@@ -158,6 +158,7 @@ class JobPage:
     scale: Annotated[str, "scale the plan is for"]
     temperature: Annotated[str, "temperature as typed"]
     ordered: Annotated[tuple[PlannedCup, ...], "cups of this revision that are planned already"]
+    superseded: Annotated[int, "cups of its other revisions that nobody has started"]
     parts: Annotated[tuple[PartLine, ...], "its parts"]
     customers: Annotated[tuple[Choice, ...], "who a part can be shipped to"]
     serial: Annotated[str, "serial as typed"]

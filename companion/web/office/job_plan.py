@@ -166,6 +166,7 @@ def job_page(
         scale=asked.scale.code if asked.scale else "",
         temperature=asked.temperature,
         ordered=job_view.ordered(store, job),
+        superseded=job_view.superseded(store, job),
         parts=job_view.part_lines(store, job.code),
         customers=customer_list(store),
         serial=sent.get("serial", ""),

@@ -219,6 +219,14 @@ def part_lines(store: Store, code: str) -> tuple[PartLine, ...]:
     )
 
 
+def superseded(store: Store, job: Job) -> int:
+    """How many cups of its other revisions nobody has started."""
+    return sum(
+        cup.job.partition("@")[0] == job.code and cup.job != job.name
+        for cup in plans.waiting(store)
+    )
+
+
 def ordered(store: Store, job: Job) -> tuple[plans.PlannedCup, ...]:
     """Cups of this very revision that are planned and not withdrawn."""
     return tuple(cup for cup in plans.every(store) if cup.job == job.name)
