@@ -143,6 +143,7 @@ def test_moving_loses_nothing_and_doubles_nothing(
         newcomer.page.get_by_role("button", name="Pair", exact=True).tap()
         newcomer.does_say(f"Rows after {len(before)} of the old log may be missing.")
         newcomer.answer("I have read this")
+        newcomer.comes_to_know("lost_log", None)
         newcomer.open()
         expect(newcomer.page.locator(".card").first).to_be_visible()
         weigh_one(newcomer)
