@@ -113,11 +113,12 @@ def test_a_warm_shop_shortens_the_pot_life_and_a_slip_of_the_unit_is_named(
     phone.does_say("31 min at 30 °C, sheet 45 min at 25 °C, for 100 g")
     expect(phone.page.locator(".verdict-in")).to_be_visible()
 
-    # The shop cools: the verdict stays, the sheet's time counts, the cure is slower.
+    # The shop cools: the verdict stays, the clock that runs gets no longer, the cure is slower.
     phone.open("#/air")
     measure(phone, "15", "60", "14")
     phone.open()
     phone.press(phone.page.locator(".card", has_text="Hatch cover 14").first)
+    phone.does_say("31 min at 30 °C, sheet 45 min at 25 °C, for 100 g")
     phone.does_say("14 °C, sheet 25 °C: slower cure likely")
     expect(phone.page.locator(".verdict-in")).to_be_visible()
 

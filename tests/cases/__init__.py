@@ -35,9 +35,10 @@ MODULES = {
         name: (name,)
         for name in (
             "ratio weighing codes numbers reading times clocks chain cards identity climate warmth "
-            "air climate_reading".split()
+            "climate_reading".split()
         )
     },
+    "air": ("air", "cup.temperature"),
     "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks"),
 }
 #: Modules whose figures only the office shows so far.

@@ -7,8 +7,7 @@
  */
 import { crew, cupLabelled, cupTypeNamed, scaleNamed } from '../cups.js';
 import { crewIsFresh } from '../record.js';
-import { airNow } from '../shop-rows.js';
-import { cupTemperatureC } from '../trade/air.js';
+import { airNow, cupTemperatureNow } from '../shop-rows.js';
 import { advise, fold } from '../trade/cup/index.js';
 import { makeRow } from '../trade/rows.js';
 import { canFor } from './cans.js';
@@ -40,7 +39,7 @@ import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
  *   again: (mode: '' | 'again' | 'correcting') => Promise<void>,
  *   keep: (drafts: Draft[]) => Promise<void>}} Weighing
  * `start` holds the rows that go in front of the first reading of a planned cup;
- * `temperature_c` is the cup's, null without a measurement of late
+ * `temperature_c` is the warmest that counts for the cup, null where none does
  */
 
 /**
@@ -81,7 +80,7 @@ export function prepare(known, mode) {
   const volume = type?.volume_ml ?? null;
   const additive = plannedAdditive(known.plan);
   const air = airNow();
-  const temperature_c = cupTemperatureC(air);
+  const temperature_c = cupTemperatureNow(cup.first_contact_at);
   const now = new Date().toISOString();
   const advice = advise(cup, system, scale, now, temperature_c, volume, additive);
   return {
