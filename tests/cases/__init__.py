@@ -30,7 +30,7 @@ from companion.trade.rows import Row
 
 CASES = Path(__file__).parent
 MODULES = {
-    "cup": ("cup.fold", "cup.advice", "cup.window", "cup.state", "cup.additive"),
+    "cup": ("cup.fold", "cup.advice", "cup.window", "cup.state", "cup.additive", "cup.pot_clock"),
     **{
         name: (name,)
         for name in (
