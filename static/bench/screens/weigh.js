@@ -53,7 +53,9 @@ export async function weighScreen(code, mode = '') {
   const ended = known.cup?.state === 'closed';
   if (!ended && !crewIsFresh() && !isUrgent(known)) return go(`crew/weigh/${code}`);
   const weighing = prepare(known, mode);
-  if (weighing) await show(weighing);
+  if (!weighing) return;
+  await show(weighing);
+  follow(weighing);
 }
 
 /**
@@ -112,6 +114,32 @@ export function prepare(known, mode) {
 function provisional(draft, index) {
   const { refers_to_previous: _, ...fields } = draft;
   return makeRow({ ...fields, event_id: `p${index}`, after: index ? `p${index - 1}` : '' });
+}
+
+/** What is not worked on with keys follows the clocks of the cup. */
+const FOLLOWS = new Set(['mix', 'finish_mixing', 'use', 'correct', 'scrap']);
+
+/**
+ * A screen that lies open is drawn anew when a limit passes; a question on it is answered first.
+ * @param {Weighing} weighing
+ */
+function follow({ known, advice, mode }) {
+  if (mode || !FOLLOWS.has(advice.action)) return;
+  const stillHere = stayingHere();
+  const drawn = document.querySelector('#screen > *');
+  const said = sayingOf(advice);
+  const tick = () => {
+    if (!drawn?.isConnected || !stillHere()) return;
+    const now = prepare(known, mode);
+    if (!now || sayingOf(now.advice) === said || document.querySelector('dialog[open]')) return void setTimeout(tick, 1000);
+    void weighScreen(known.code);
+  };
+  setTimeout(tick, 1000);
+}
+
+/** @param {Advice} advice */
+function sayingOf({ action, reason, cautions }) {
+  return [action, reason, ...cautions].join(' ');
 }
 
 /** @param {Weighing} weighing */
