@@ -150,3 +150,27 @@ def test_below_the_sheet_s_least_temperature_it_warns(
     page.close()
     assert [len(words) for words in told] == [1, 0, 0, 0, 0]
     assert told[0][0].startswith("12.5 °C is below the sheet’s least temperature, 15 °C.")
+
+
+def test_a_smallest_cup_is_rounded_up_and_says_what_it_rests_on(
+    server: RunningServer, browser: Browser
+) -> None:
+    page = browser.new_page()
+    page.goto(f"{server.url}/rescue")
+    told = page.evaluate(
+        """async () => {
+          const { scaleNotes } = await import('/static/bench/screens/target-words.js');
+          const shop = { air_c: null, mould_c: null, air_age_min: null, mould_age_min: null };
+          const said = (...cautions) => scaleNotes({
+            advice: { cautions: ['proves_in_part', ...cautions], smallest_cup_g: 62.51 },
+            scale: { code: 'S1' }, known: { code: '', rows: [] }, system: {}, air: shop,
+            additive: null,
+          }).map((note) => note.textContent);
+          return [...said('display_step_only'), ...said()];
+        }"""
+    )
+    page.close()
+    assert told == [
+        "⚠Scale S1 proves this cup only in part (below 62.6 g), from the display step only.",
+        "⚠Scale S1 proves this cup only in part (below 62.6 g).",
+    ]

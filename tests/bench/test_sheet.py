@@ -108,6 +108,11 @@ def test_release_coats_and_cups_are_told_to_their_step(
     phone = make_phone(own_server, timezone_id="UTC").install()
     own_server.kill()
     set_clock(phone, "16:00")
+    # A cup made for another revision of a job keeps the name of its part.
+    parts = phone.page.evaluate(
+        "async () => ['78@9', '79@1'].map((await import('/static/bench/cups.js')).partOf)"
+    )
+    assert parts == [lay_up_shop.NEXT, "79@1"]
     phone.open("#/step/78@1/release 1")
     tap(phone, "First: mould check")
     tap(phone, "Done")
