@@ -70,7 +70,7 @@ def fold_air(rows: Iterable[Row], now_utc: str) -> Air:
     :param now_utc: time now, RFC 3339.
     :source: WMO-No. 8, Annex 4.B, by ``climate``; T11 in tests/cases/air.json.
     """
-    newest = _newest(list(rows), now_utc)
+    newest = {row.component: row for row in measured(rows, now_utc)}
     air, humidity, mould = (newest.get(name) for name in COMPONENTS)
     oldest = min(newest.values(), key=_order, default=None)
     age_min = _age_min(oldest, now_utc)
@@ -95,14 +95,6 @@ def work_temperature_c(air: Air) -> float | None:
     """
     mould_c = _in_time(air.mould_c, air.mould_age_min)
     return _in_time(air.air_c, air.air_age_min) if mould_c is None else mould_c
-
-
-def cup_temperature_c(air: Air) -> float | None:
-    """Temperature a cup is counted at: the warmer of air and mould, since warmth shortens.
-
-    :return: degrees Celsius, 0 to 50; None if neither was measured in the last two hours.
-    """
-    return max(_measured_in_time(air), default=None)
 
 
 def coldest_c(air: Air) -> float | None:
@@ -136,13 +128,26 @@ def humidity_limit_pct(air: Air) -> float | None:
         return None
 
 
-def _newest(rows: list[Row], now_utc: str) -> dict[str, Row]:
-    struck = voided_ids(rows)
-    newest: dict[str, Row] = {}
-    for row in sorted((row for row in rows if _counts(row, now_utc)), key=_order):
-        if row.event_id not in struck:
-            newest[row.component] = row
-    return newest
+def measured(rows: Iterable[Row], now_utc: str) -> list[Row]:
+    """Readings of air, humidity and mould that stand, the oldest first.
+
+    :param rows: in any order; other kinds are passed over, struck rows and those of a clock that
+        was wrong too.
+    :param now_utc: time now, RFC 3339.
+    """
+    told = list(rows)
+    struck = voided_ids(told)
+    counted = (row for row in told if row.event_id not in struck and _counts(row, now_utc))
+    return sorted(counted, key=_order)
+
+
+def workshop_c(value_c: float) -> float | None:
+    """A temperature as it is; None where no workshop has it (outside 0 to 50 degrees Celsius)."""
+    try:
+        require_temperature("temperature_c", value_c)
+    except OutOfRange:
+        return None
+    return value_c
 
 
 def _counts(row: Row, now_utc: str) -> bool:
@@ -185,18 +190,14 @@ def _word(margin: float | None, age_min: float | None) -> AirWord:
 
 
 def _measured_in_time(air: Air) -> list[float]:
-    measured = (
+    both = (
         _in_time(air.air_c, air.air_age_min),
         _in_time(air.mould_c, air.mould_age_min),
     )
-    return [value for value in measured if value is not None]
+    return [value for value in both if value is not None]
 
 
 def _in_time(value_c: float | None, age_min: float | None) -> float | None:
     if value_c is None or age_min is None or age_min > LONGEST_MIN:
         return None
-    try:
-        require_temperature("temperature_c", value_c)
-    except OutOfRange:
-        return None
-    return value_c
+    return workshop_c(value_c)

@@ -15,6 +15,8 @@ STEP_GUARD = 1e-9
 CORRECTION_AFTER_MIXING_S = 180.0
 # ... or after this share of the pot life; common practice, no source.
 CORRECTION_POT_LIFE_SHARE = 1 / 3
+# Share of the pot life from which a cup is warned of; common practice, no source.
+POT_LIFE_WARN_SHARE = 0.75
 # More than two corrections are never offered; common practice, no source.
 MAX_CORRECTIONS = 2
 # Pot life halves for each 10 degrees C more; common practice, no source.

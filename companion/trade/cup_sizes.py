@@ -7,6 +7,7 @@ from .cards import ScaleCard, SystemCard
 from .clocks import largest_mix_g
 from .constants import STEP_GUARD
 from .errors import CompanionError, OutOfRange, require_positive
+from .numbers import at_least_g, at_most_g
 from .weighing import reading_variance_g2, smallest_cup_g
 
 MOST_CUPS = 100
@@ -45,7 +46,7 @@ class NoSuchPlan(CompanionError):
         )
         super().__init__(
             f"{step}: {split.cups} cups of {split.each_g:.1f} g; allowed is "
-            f"{limits.smallest_g:.1f} to {limits.largest_g:.1f} g a cup; {instead}"
+            f"{at_least_g(limits.smallest_g)} to {at_most_g(limits.largest_g)} g a cup; {instead}"
         )
 
 

@@ -91,6 +91,22 @@ def step_inside(low_g: float, high_g: float, step_g: float) -> tuple[float, floa
     return None if low_steps > high_steps else (low_steps * step_g, high_steps * step_g)
 
 
+def at_least_g(mass_g: float) -> str:
+    """A mass that must not be fallen short of, in tenths of a gram, rounded up.
+
+    :source: limits round to the safe side (design rule 12).
+    """
+    return fixed(ceil(mass_g * 10 - STEP_GUARD) / 10, 1)
+
+
+def at_most_g(mass_g: float) -> str:
+    """A mass that must not be gone beyond, in tenths of a gram, rounded down.
+
+    :source: limits round to the safe side (design rule 12).
+    """
+    return fixed(floor(mass_g * 10 + STEP_GUARD) / 10, 1)
+
+
 def fixed(value: float, decimals: int) -> str:
     """Write a figure with so many decimals and a point; never a negative zero."""
     if decimals < 0:

@@ -83,11 +83,14 @@ export function cupTypeNamed(code) {
 }
 
 /**
- * Part a job makes, or the job's own name.
- * @param {string} job
+ * Part a job makes, or the job's own name. A phone knows newer revisions than a cup was made for.
+ * @param {string} job  with its revision
  */
 export function partOf(job) {
-  return known.bundle?.jobs.find((card) => `${card.code}@${card.revision}` === job)?.part ?? job;
+  const [code] = job.split('@');
+  const same = (known.bundle?.jobs ?? []).filter((card) => card.code === code);
+  const exact = same.find((card) => `${code}@${card.revision}` === job);
+  return (exact ?? same.sort((one, other) => one.revision - other.revision).at(-1))?.part ?? job;
 }
 
 /**

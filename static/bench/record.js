@@ -55,14 +55,16 @@ export async function write(known, drafts) {
  * Write rows of no cup: air and mould, steps of a lay-up sheet. All of them are kept, or none; they
  * are on disk when this resolves.
  * @param {Draft[]} drafts
+ * @returns {Promise<import('./types.js').Row[]>} the rows as they were written
  */
 export async function writeOfShop(drafts) {
   const common = { person: crew()?.person ?? '' };
   // No row that came in between can be in the way.
   const known_seq = Number.MAX_SAFE_INTEGER;
   const place = { after: '', known: new Set(), known_seq, cup: '', app_version: appVersion };
-  await append(drafts.map((draft) => ({ ...common, ...draft, cup: '' })), place);
+  const rows = await append(drafts.map((draft) => ({ ...common, ...draft, cup: '' })), place);
   await tellOfRows();
+  return rows;
 }
 
 async function tellOfRows() {

@@ -467,6 +467,8 @@ export interface Cup extends Judgement {
   uses: Use[];
   leftover_g: number | null;
   deviation: string;
+  /** reason under which it goes on past its pot life, if one was written */
+  pot_life_reason: string;
   ending: Ending;
   flags: Flag[];
   /** the last reading of the display, to refer to when it is read again */
@@ -507,7 +509,9 @@ export type Caution =
   | 'do_not_leave'
   | 'paste_capped'
   | 'paste_over_cap'
-  | 'paste_too_late';
+  | 'paste_too_late'
+  | 'pot_life_amber'
+  | 'pot_life_over';
 
 /** Why no correction may be offered any more. */
 export type CorrectionEnd =

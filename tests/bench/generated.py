@@ -223,8 +223,10 @@ def _warmth(rnd: Random) -> Iterator[Call]:
     near_c = round(rnd.choice([rnd.uniform(0, 1.1), rnd.uniform(0, 130)]), rnd.randint(0, 3))
     yield _call("climate_reading", "check_climate", measured, str(near_c), rnd.random() < 0.5)
     yield _call("air", "shown_margin_k", rnd.choice([rnd.uniform(-9, 9), rnd.uniform(2.9, 3.1)]))
-    for call in ("work_temperature_c", "cup_temperature_c", "coldest_c"):
+    for call in ("work_temperature_c", "coldest_c"):
         yield _call("air", call, {"$call": folded})
+    contact_at = rnd.choice(["", "2026-03-07T08:30:00.000Z", "2026-03-07T10:00:00.5Z"])
+    yield _call("air", "cup_temperature_c", *folded["args"], contact_at)
 
 
 def _measured(rnd: Random) -> list[dict[str, Any]]:

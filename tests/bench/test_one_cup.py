@@ -91,6 +91,9 @@ def test_it_weighs_with_the_server_dead_and_brings_the_rows_home(
     phone.page.get_by_role("button", name="Start mixing").tap()
     phone.page.get_by_role("button", name="Mixed").tap()
     phone.page.get_by_role("button", name="Poured into the part").tap()
+    # Nobody has tested the surface coat with the finger.
+    phone.does_say("ply 1 is not open: first: finger test.")
+    phone.answer("Go on for this reason", "laid up already")
     phone.page.get_by_role("button", name="Cup is empty").tap()
     expect(phone.page.locator(".story")).to_be_visible()
     on_the_phone = phone.rows()

@@ -108,6 +108,11 @@ def test_release_coats_and_cups_are_told_to_their_step(
     phone = make_phone(own_server, timezone_id="UTC").install()
     own_server.kill()
     set_clock(phone, "16:00")
+    # A cup made for another revision of a job keeps the name of its part.
+    parts = phone.page.evaluate(
+        "async () => ['78@9', '79@1'].map((await import('/static/bench/cups.js')).partOf)"
+    )
+    assert parts == [lay_up_shop.NEXT, "79@1"]
     phone.open("#/step/78@1/release 1")
     tap(phone, "First: mould check")
     tap(phone, "Done")
@@ -143,14 +148,23 @@ def test_release_coats_and_cups_are_told_to_their_step(
     phone.read("155.5")
     tap(phone, "Start mixing")
     tap(phone, "Mixed")
+    # The step is not open: its reason is told, and one has to be written.
+    phone.does_say("ply 1 is not open: first: finger test.")
     tap(phone, "Poured into the part: ply 1")
+    phone.answer("No")
+    tap(phone, "Poured into the part: ply 1")
+    phone.answer("Go on for this reason", "laid up already")
     phone.does_say("Poured into Inspection cover · ply 1")
     tap(phone, "Into another step")
+    # The surface coat takes another resin.
+    expect(phone.page.locator(".poured .card")).to_have_count(2)
     phone.page.locator(".poured .card", has_text="ply 2").tap()
+    phone.does_say("ply 2 is not open: first: ply 1.")
+    phone.answer("Go on for this reason", "the rest")
     phone.does_say("Poured into Inspection cover · ply 2")
     rows = phone.rows()
-    poured = [(row["job"], row["step"]) for row in rows if row["kind"] == "poured"]
-    assert poured == [("77@1", "ply 1"), ("77@1", "ply 2")]
+    poured = [(row["job"], row["step"], row["note"]) for row in rows if row["kind"] == "poured"]
+    assert poured == [("77@1", "ply 1", "laid up already"), ("77@1", "ply 2", "the rest")]
     struck = next(row for row in rows if row["kind"] == "voided")
     begun = next(row for row in rows if row["event_id"] == struck["refers_to"])
     assert (begun["kind"], begun["step"]) == ("step_started", "ply 1")

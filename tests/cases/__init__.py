@@ -30,14 +30,15 @@ from companion.trade.rows import Row
 
 CASES = Path(__file__).parent
 MODULES = {
-    "cup": ("cup.fold", "cup.advice", "cup.window", "cup.state", "cup.additive"),
+    "cup": ("cup.fold", "cup.advice", "cup.window", "cup.state", "cup.additive", "cup.pot_clock"),
     **{
         name: (name,)
         for name in (
             "ratio weighing codes numbers reading times clocks chain cards identity climate warmth "
-            "air climate_reading".split()
+            "climate_reading".split()
         )
     },
+    "air": ("air", "cup.temperature"),
     "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks"),
 }
 #: Modules whose figures only the office shows so far.

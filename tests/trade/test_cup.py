@@ -28,7 +28,7 @@ S1 = ScaleCard("S1", 1, "0.1", 3000)
 NOW = "2026-03-07T10:05:00.000Z"
 
 
-CUP_CASES = [*load_cases("cup"), *load_cases("additive")]
+CUP_CASES = [case for name in ("cup", "additive", "pot_clock") for case in load_cases(name)]
 
 
 @pytest.mark.parametrize("case", CUP_CASES, ids=lambda case: case["name"])

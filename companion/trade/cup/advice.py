@@ -16,6 +16,7 @@ from .additive import (
     paste_cautions,
 )
 from .limits import correcting_ended, largest_g
+from .pot_clock import pot_cautions
 from .readings import unfinished_part
 from .state import Cup, CupState
 from .window import Window, window
@@ -103,7 +104,7 @@ def advise(
     :param system: its card.
     :param scale: the scale it stands on.
     :param now_utc: time now, RFC 3339.
-    :param temperature_c: shop temperature, degrees Celsius, None if not known.
+    :param temperature_c: warmest that counts for the cup, degrees Celsius, None if not known.
     :param cup_volume_ml: volume of the empty cup, None if not known.
     :param additive: paste the plan asks for, None if none.
     :return: exactly one instruction, whatever the rows of the cup say.
@@ -124,7 +125,9 @@ def advise(
         return _missing_part(bench)
     if not bench.holds_both:
         return Advice(Action.SCRAP, reason="part_missing")
-    return _judged(bench, now_utc, temperature_c)
+    advice = _judged(bench, now_utc, temperature_c)
+    late = pot_cautions(cup, system, now_utc, temperature_c)
+    return replace(advice, cautions=(*advice.cautions, *late))
 
 
 def _first_pour(bench: _Bench) -> Advice:

@@ -16,6 +16,7 @@ from ..weighing import (
     reading_variance_g2,
     verdict,
 )
+from .pot_clock import OVER
 from .readings import PARTS, Readings, finished, read, unfinished_part
 from .state import Cup, CupState, LotUse, Use
 
@@ -75,6 +76,7 @@ def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard) -> Cup:
         ),
         leftover_g=_number(ending.value) if ending and ending.kind == "leftover" else None,
         deviation=_deviation(standing),
+        pot_life_reason=_pot_life_reason(standing),
         ending=ending.kind if ending else "",
         flags=_flags(ordered, standing, word, system, scale),
         last_reading_id=readings.last_id,
@@ -156,8 +158,16 @@ def _deviation(standing: Sequence[Row]) -> str:
     """Reason under which a cup out of tolerance may be used, if one was written."""
     readings = {row.event_id for row in standing if row.kind == "weighed"}
     reasons = [
-        row.note for row in standing if row.kind == "deviation" and row.refers_to in readings
+        row.note
+        for row in standing
+        if row.kind == "deviation" and row.refers_to in readings and row.shown != OVER
     ]
+    return reasons[-1] if reasons else ""
+
+
+def _pot_life_reason(standing: Sequence[Row]) -> str:
+    """Reason under which a cup goes on past its pot life; it lets no wrong ratio pass."""
+    reasons = [row.note for row in standing if row.kind == "deviation" and row.shown == OVER]
     return reasons[-1] if reasons else ""
 
 

@@ -79,6 +79,8 @@ class Cup:
     uses: tuple[Use, ...]
     leftover_g: float | None
     deviation: str
+    #: reason under which it goes on past its pot life, if one was written.
+    pot_life_reason: str
     ending: str
     flags: tuple[str, ...]
     #: the last reading of the display, to refer to when it is read again.

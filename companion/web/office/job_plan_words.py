@@ -6,6 +6,7 @@ from ...trade.cup_sizes import NoSuchPlan
 from ...trade.errors import OutOfRange
 from ...trade.job_figures import SystemTimes, hours_and_minutes
 from ...trade.job_outlook import OfSystem, Outlook
+from ...trade.numbers import at_least_g, at_most_g
 from ...trade.plan import SURFACE_COAT
 from ...trade.steps import Step
 from .figures import figure, grams
@@ -57,7 +58,7 @@ def _in_part(one: OfSystem, found: Outlook) -> str:
         "its uncertainty uses up more than a third of the tolerance.",
         scale=found.scale.code,
         system=one.card.name,
-        size=grams(one.judgement.warn_below_g),
+        size=figure(at_least_g(one.judgement.warn_below_g)),
     )
 
 
@@ -98,8 +99,8 @@ def _refused(error: NoSuchPlan, found: Outlook) -> Refusal:
         step=_("Surface coat") if error.step == SURFACE_COAT else _("Laminate"),
         each=grams(error.split.each_g),
         scale=found.scale.code,
-        low=grams(error.limits.smallest_g),
-        high=grams(error.limits.largest_g),
+        low=figure(at_least_g(error.limits.smallest_g)),
+        high=figure(at_most_g(error.limits.largest_g)),
     )
     if error.nearest is None:
         return Refusal(said, _("No number of cups works here. Weigh on a finer scale."), 0)

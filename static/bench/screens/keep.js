@@ -29,15 +29,15 @@ export async function keep(known, drafts) {
 /**
  * Keep rows of no cup, or say plainly that they were not kept.
  * @param {Draft[]} drafts
- * @returns {Promise<boolean>} whether they are on disk
+ * @returns {Promise<import('../types.js').Row[]>} the rows as they are on disk; none where they are
+ *   not
  */
 export async function keepOfShop(drafts) {
   try {
-    await writeOfShop(drafts);
-    return true;
+    return await writeOfShop(drafts);
   } catch (error) {
     await sayNotSaved(error);
-    return false;
+    return [];
   }
 }
 

@@ -1,4 +1,4 @@
-/** Measuring air and mould: three figures, one after the other, kept together. */
+/** Measuring air and mould: three figures, one after the other, each kept as soon as it is typed. */
 import { el } from '../parts/el.js';
 import { keypad } from '../parts/keypad.js';
 import { ask } from '../parts/notice.js';
@@ -9,17 +9,22 @@ import { draw, goInstead, plainHeader, stayingHere } from './frame.js';
 import { keepOfShop } from './keep.js';
 
 /** @typedef {import('../shapes.js').Draft} Draft */
+/** @typedef {import('../types.js').Row} Row */
 /** @typedef {'air' | 'humidity' | 'mould'} Component */
 
 /** @type {readonly Component[]} */
 const ORDER = ['air', 'humidity', 'mould'];
 
+/** What stands in the row that strikes a figure which is typed again. */
+const AGAIN = 'read again';
+
 /**
- * Ask for one figure; the last one keeps all three.
- * @param {Draft[]} [taken]  what has been read so far
+ * Ask for one figure.
+ * @param {Row[]} [kept]  what is on disk; a figure gone back to stands until another one is typed
+ * @param {number} [place]  which figure is asked for, from 0
  */
-export function measureScreen(taken = []) {
-  const component = ORDER[taken.length];
+export function measureScreen(kept = [], place = 0) {
+  const component = ORDER[place];
   const { title, hint, label, unit } = wordsOf(component);
   const problem = el('p', { class: 'problem', role: 'alert' });
   draw(
@@ -27,31 +32,40 @@ export function measureScreen(taken = []) {
     plainHeader(t('Air and mould'), 'air'),
     el('h1', { class: 'instruction' }, title),
     el('p', {}, hint),
-    el('p', { class: 'under-figure' }, ...taken.map((draft) => el('span', {}, takenWords(draft)))),
+    el('p', { class: 'under-figure' }, ...kept.slice(0, place).map((row) => el('span', {}, takenWords(row)))),
     problem,
     keypad({
       label,
-      extra: taken.length ? { text: t('Back'), act: () => measureScreen(taken.slice(0, -1)) } : null,
+      extra: place ? { text: t('Back'), act: () => measureScreen(kept, place - 1) } : null,
       onchange: () => {
         problem.textContent = '';
       },
       onread: async (typed) => {
         const value = await checked(component, typed, problem);
-        if (value) await goOn([...taken, { kind: 'climate', component, value, typed, unit }]);
+        if (value) await goOn(kept, place, { kind: 'climate', component, value, typed, unit });
       },
     }),
   );
 }
 
-/** @param {Draft[]} taken */
-async function goOn(taken) {
-  if (taken.length < ORDER.length) return measureScreen(taken);
+/**
+ * Keep a figure at once, so that a phone that dies has lost none; then ask for the next.
+ * @param {Row[]} kept
+ * @param {number} place
+ * @param {Draft} draft
+ */
+async function goOn(kept, place, draft) {
   const stillHere = stayingHere();
-  if ((await keepOfShop(taken)) && stillHere()) goInstead('air');
+  const before = kept.at(place);
+  const strike = before ? [{ kind: 'voided', refers_to: before.event_id, note: AGAIN }] : [];
+  const row = (await keepOfShop([...strike, draft])).at(-1);
+  if (!row || !stillHere()) return;
+  if (place + 1 < ORDER.length) measureScreen([...kept.slice(0, place), row, ...kept.slice(place + 1)], place + 1);
+  else goInstead('air');
 }
 
-/** @param {Draft} draft */
-function takenWords({ component = '', value = '' }) {
+/** @param {Row} row */
+function takenWords({ component, value }) {
   return component === 'air'
     ? t('Air %(value)s', { value: `${figure(value)} °C` })
     : t('Humidity %(value)s', { value: `${figure(value)} %` });

@@ -3,8 +3,7 @@ import { cupLabelled, shop } from '../cups.js';
 import { button, el } from '../parts/el.js';
 import { keypad } from '../parts/keypad.js';
 import { planHere } from '../record.js';
-import { airNow } from '../shop-rows.js';
-import { cupTemperatureC } from '../trade/air.js';
+import { cupTemperatureNow } from '../shop-rows.js';
 import { isLabel } from '../trade/codes.js';
 import { systemName, systemRatio } from '../trade/cards.js';
 import { largestMixG } from '../trade/clocks.js';
@@ -94,7 +93,7 @@ async function amountScreen(system, meaning, given) {
  * @param {SystemCard} system
  */
 function largestHere(system) {
-  return largestMixG(system, cupTemperatureC(airNow()));
+  return largestMixG(system, cupTemperatureNow());
 }
 
 /**

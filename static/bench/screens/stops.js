@@ -1,7 +1,7 @@
 /** Where weighing does not go on: another scale, an unknown cup, a closed one. */
 import { el } from '../parts/el.js';
 import { stopShape } from '../parts/stop-shape.js';
-import { fixed } from '../trade/numbers.js';
+import { atLeastG } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { cupHeader, draw } from './frame.js';
 import { display } from './target-words.js';
@@ -12,15 +12,14 @@ import { display } from './target-words.js';
 export function otherScaleStep(weighing) {
   const { known, scale, advice, cup } = weighing;
   if (advice.reason === 'over_capacity') return overCapacityStep(weighing);
-  // Rounded up: a size that is only just large enough must not be rounded below it.
-  const smallest_g = Math.ceil((advice.smallest_cup_g ?? 0) * 10 - 1e-9) / 10;
+  const smallest = figure(atLeastG(advice.smallest_cup_g ?? 0));
   const planned = display(cup.planned_total_g ?? 0, weighing);
   draw(
     'weigh stopped',
     cupHeader(known, 0),
     el('div', { class: 'stop-head' }, stopShape(), el('h1', {}, t('Not on this scale'))),
     el('p', {}, t('Scale %(code)s shows steps of %(step)s g: rounding alone can spoil a cup of %(planned)s g.', { code: scale.code, step: figure(scale.readability), planned: figure(planned) })),
-    el('p', { class: 'big' }, t('Smallest cup on this scale: %(smallest)s g', { smallest: figure(fixed(smallest_g, 1)) })),
+    el('p', { class: 'big' }, t('Smallest cup on this scale: %(smallest)s g', { smallest })),
     el('p', {}, scale.repeatability_g === null ? t('From the display step only; no repeatability is on record.') : ''),
     el('div', { class: 'actions' },
       el('a', { class: 'action', href: `#/crew/weigh/${known.code}` }, t('Use another scale')),

@@ -162,6 +162,7 @@ function shownWords(shown) {
     out_unproven: t('Out, unproven'),
     out: t('Out'),
     unknown: t('Ratio unknown'),
+    pot_life_over: t('Past its pot life'),
     left_out: t('left out'),
     taken_in: t('taken in'),
   };

@@ -3,7 +3,7 @@ import { hasTwin } from '../cups.js';
 import { el } from '../parts/el.js';
 import { scaleDecimals, scaleReadabilityG } from '../trade/cards.js';
 import { largestMixG } from '../trade/clocks.js';
-import { fixed, stepInside, toStep } from '../trade/numbers.js';
+import { atLeastG, fixed, stepInside, toStep } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { twinWords, warning } from './frame.js';
 import { hardenerWords, pasteLines } from './paste.js';
@@ -88,8 +88,12 @@ export function scaleNotes(weighing) {
   const { advice, scale, known } = weighing;
   const notes = [...(hasTwin(known) ? [twinWords()] : []), ...leastTemperatureWords(weighing)];
   if (advice.cautions.includes('proves_in_part')) {
-    const size = figure(fixed(advice.smallest_cup_g ?? 0, 1));
-    notes.push(t('Scale %(code)s proves this cup only in part (below %(size)s g), from the display step only.', { code: scale.code, size }));
+    const values = { code: scale.code, size: figure(atLeastG(advice.smallest_cup_g ?? 0)) };
+    notes.push(
+      advice.cautions.includes('display_step_only')
+        ? t('Scale %(code)s proves this cup only in part (below %(size)s g), from the display step only.', values)
+        : t('Scale %(code)s proves this cup only in part (below %(size)s g).', values),
+    );
   }
   if (advice.cautions.includes('over_capacity')) {
     notes.push(t('The target is above what scale %(code)s can weigh. Do not pour: use another scale.', { code: scale.code }));

@@ -3,7 +3,8 @@ import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { fixed } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
-import { judged, overLargest, potClock } from './judged.js';
+import { judged, overLargest } from './judged.js';
+import { goOn, potClock, scrapFirst } from './pot.js';
 import { display } from './target-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
@@ -21,7 +22,8 @@ export function verdictStep(weighing) {
       potClock(weighing),
     ],
     [
-      button('action', t('Start mixing'), () => weighing.keep([{ kind: 'mix_started' }])),
+      scrapFirst(weighing),
+      goOn(weighing, t('Start mixing'), { kind: 'mix_started' }),
       button('second', t('Lift, set down, read again'), () => weighing.again('again')),
     ],
   );
@@ -99,7 +101,8 @@ export function mixingStep(weighing) {
       potClock(weighing),
     ],
     [
-      button('action', t('Mixed, no streaks'), () => weighing.keep([{ kind: 'mixed' }])),
+      scrapFirst(weighing),
+      goOn(weighing, t('Mixed, no streaks'), { kind: 'mixed' }),
       quietRow(weighing),
     ],
   );

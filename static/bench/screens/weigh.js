@@ -7,8 +7,7 @@
  */
 import { crew, cupLabelled, cupTypeNamed, scaleNamed } from '../cups.js';
 import { crewIsFresh } from '../record.js';
-import { airNow } from '../shop-rows.js';
-import { cupTemperatureC } from '../trade/air.js';
+import { airNow, cupTemperatureNow } from '../shop-rows.js';
 import { advise, fold } from '../trade/cup/index.js';
 import { makeRow } from '../trade/rows.js';
 import { canFor } from './cans.js';
@@ -40,7 +39,7 @@ import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
  *   again: (mode: '' | 'again' | 'correcting') => Promise<void>,
  *   keep: (drafts: Draft[]) => Promise<void>}} Weighing
  * `start` holds the rows that go in front of the first reading of a planned cup;
- * `temperature_c` is the cup's, null without a measurement of late
+ * `temperature_c` is the warmest that counts for the cup, null where none does
  */
 
 /**
@@ -54,7 +53,9 @@ export async function weighScreen(code, mode = '') {
   const ended = known.cup?.state === 'closed';
   if (!ended && !crewIsFresh() && !isUrgent(known)) return go(`crew/weigh/${code}`);
   const weighing = prepare(known, mode);
-  if (weighing) await show(weighing);
+  if (!weighing) return;
+  await show(weighing);
+  follow(weighing);
 }
 
 /**
@@ -81,7 +82,7 @@ export function prepare(known, mode) {
   const volume = type?.volume_ml ?? null;
   const additive = plannedAdditive(known.plan);
   const air = airNow();
-  const temperature_c = cupTemperatureC(air);
+  const temperature_c = cupTemperatureNow(cup.first_contact_at);
   const now = new Date().toISOString();
   const advice = advise(cup, system, scale, now, temperature_c, volume, additive);
   return {
@@ -113,6 +114,32 @@ export function prepare(known, mode) {
 function provisional(draft, index) {
   const { refers_to_previous: _, ...fields } = draft;
   return makeRow({ ...fields, event_id: `p${index}`, after: index ? `p${index - 1}` : '' });
+}
+
+/** What is not worked on with keys follows the clocks of the cup. */
+const FOLLOWS = new Set(['mix', 'finish_mixing', 'use', 'correct', 'scrap']);
+
+/**
+ * A screen that lies open is drawn anew when a limit passes; a question on it is answered first.
+ * @param {Weighing} weighing
+ */
+function follow({ known, advice, mode }) {
+  if (mode || !FOLLOWS.has(advice.action)) return;
+  const stillHere = stayingHere();
+  const drawn = document.querySelector('#screen > *');
+  const said = sayingOf(advice);
+  const tick = () => {
+    if (!drawn?.isConnected || !stillHere()) return;
+    const now = prepare(known, mode);
+    if (!now || sayingOf(now.advice) === said || document.querySelector('dialog[open]')) return void setTimeout(tick, 1000);
+    void weighScreen(known.code);
+  };
+  setTimeout(tick, 1000);
+}
+
+/** @param {Advice} advice */
+function sayingOf({ action, reason, cautions }) {
+  return [action, reason, ...cautions].join(' ');
 }
 
 /** @param {Weighing} weighing */

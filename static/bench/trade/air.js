@@ -46,7 +46,7 @@ export const AirWord = Object.freeze({
  * @returns {Air}
  */
 export function foldAir(rows, nowUtc) {
-  const newest = newestOf([...rows], nowUtc);
+  const newest = new Map(measured(rows, nowUtc).map((row) => [row.component, row]));
   const [air, humidity, mould] = COMPONENTS.map((name) => newest.get(name));
   const oldest = [...newest.values()].sort(inOrder)[0];
   const ageMin = ageOf(oldest, nowUtc);
@@ -78,25 +78,14 @@ export function workTemperatureC(air) {
 }
 
 /**
- * Temperature a cup is counted at: the warmer of air and mould, since warmth shortens.
- * @param {Air} air
- * @returns {number | null} degrees Celsius, 0 to 50; null if neither was measured in the last two
- *   hours
- */
-export function cupTemperatureC(air) {
-  const measured = measuredInTime(air);
-  return measured.length ? Math.max(...measured) : null;
-}
-
-/**
  * The colder of air and mould, for the least temperature a sheet asks for.
  * @param {Air} air
  * @returns {number | null} degrees Celsius, 0 to 50; null if neither was measured in the last two
  *   hours
  */
 export function coldestC(air) {
-  const measured = measuredInTime(air);
-  return measured.length ? Math.min(...measured) : null;
+  const both = measuredInTime(air);
+  return both.length ? Math.min(...both) : null;
 }
 
 /**
@@ -121,17 +110,28 @@ export function humidityLimitPct(air) {
 }
 
 /**
- * @param {Row[]} rows
- * @param {string} nowUtc
+ * Readings of air, humidity and mould that stand, the oldest first.
+ * @param {Iterable<Row>} rows in any order; other kinds are passed over, struck rows and those of a
+ *   clock that was wrong too
+ * @param {string} nowUtc time now, RFC 3339
+ * @returns {Row[]}
  */
-function newestOf(rows, nowUtc) {
-  const struck = voidedOf(rows);
-  /** @type {Map<string, Row>} */
-  const newest = new Map();
-  for (const row of rows.filter((one) => counts(one, nowUtc)).sort(inOrder)) {
-    if (!struck.has(row.event_id)) newest.set(row.component, row);
-  }
-  return newest;
+export function measured(rows, nowUtc) {
+  const told = [...rows];
+  const struck = voidedOf(told);
+  return told.filter((row) => !struck.has(row.event_id) && counts(row, nowUtc)).sort(inOrder);
+}
+
+/**
+ * A temperature as it is; null where no workshop has it (outside 0 to 50 degrees Celsius).
+ * @param {number} valueC
+ * @returns {number | null}
+ */
+export function workshopC(valueC) {
+  return orNull(() => {
+    requireTemperature('temperature_c', valueC);
+    return valueC;
+  });
 }
 
 /**
@@ -195,8 +195,8 @@ function wordOf(margin, ageMin) {
 
 /** @param {Air} air */
 function measuredInTime(air) {
-  const measured = [inTime(air.air_c, air.air_age_min), inTime(air.mould_c, air.mould_age_min)];
-  return measured.filter((value) => value !== null);
+  const both = [inTime(air.air_c, air.air_age_min), inTime(air.mould_c, air.mould_age_min)];
+  return both.filter((value) => value !== null);
 }
 
 /**
@@ -205,8 +205,5 @@ function measuredInTime(air) {
  */
 function inTime(valueC, ageMin) {
   if (valueC === null || ageMin === null || ageMin > LONGEST_MIN) return null;
-  return orNull(() => {
-    requireTemperature('temperature_c', valueC);
-    return valueC;
-  });
+  return workshopC(valueC);
 }

@@ -17,6 +17,8 @@ export const STEP_GUARD = 1e-9;
 export const CORRECTION_AFTER_MIXING_S = 180.0;
 /** ... or after this share of the pot life; common practice, no source. */
 export const CORRECTION_POT_LIFE_SHARE = 1 / 3;
+/** Share of the pot life from which a cup is warned of; common practice, no source. */
+export const POT_LIFE_WARN_SHARE = 0.75;
 /** More than two corrections are never offered; common practice, no source. */
 export const MAX_CORRECTIONS = 2;
 /** Pot life halves for each 10 degrees C more; common practice, no source. */

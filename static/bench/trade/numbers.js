@@ -109,6 +109,24 @@ export function stepInside(lowG, highG, stepG) {
 }
 
 /**
+ * A mass that must not be fallen short of, in tenths of a gram, rounded up.
+ * @param {number} massG
+ * @returns {string}
+ */
+export function atLeastG(massG) {
+  return fixed(Math.ceil(massG * 10 - STEP_GUARD) / 10, 1);
+}
+
+/**
+ * A mass that must not be gone beyond, in tenths of a gram, rounded down.
+ * @param {number} massG
+ * @returns {string}
+ */
+export function atMostG(massG) {
+  return fixed(Math.floor(massG * 10 + STEP_GUARD) / 10, 1);
+}
+
+/**
  * A count of steps has no negative zero.
  * @param {number} steps
  * @returns {number}

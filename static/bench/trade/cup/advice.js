@@ -6,6 +6,7 @@ import { readingVarianceG2, smallestCupG, Verdict } from '../weighing.js';
 import { Action, advice } from './actions.js';
 import { additivesG, isMissing, leftG, mostLeftG, pasteCautions, pouredPct } from './additive.js';
 import { correctingEnded, largestG } from './limits.js';
+import { potCautions } from './pot-clock.js';
 import { unfinishedPart } from './pours.js';
 import { CupState } from './state.js';
 import { window } from './window.js';
@@ -31,7 +32,8 @@ export { Action, largestG };
  * @param {SystemCard} system its card
  * @param {ScaleCard} scale the scale it stands on
  * @param {string} nowUtc time now, RFC 3339
- * @param {number | null} [temperatureC] shop temperature, degrees Celsius, null if not known
+ * @param {number | null} [temperatureC] warmest that counts for the cup, degrees Celsius, null
+ *   if not known
  * @param {number | null} [cupVolumeMl] volume of the empty cup, null if not known
  * @param {PlannedAdditive | null} [additive] paste the plan asks for, null if none
  * @returns {Advice} exactly one instruction, whatever the rows of the cup say
@@ -57,7 +59,9 @@ export function advise(
   }
   const holdsBoth = cup.part_a_g > 0 && cup.part_b_g > 0;
   if (!holdsBoth) return advice(Action.SCRAP, { reason: 'part_missing' });
-  return judged(bench, nowUtc, temperatureC);
+  const told = judged(bench, nowUtc, temperatureC);
+  const late = potCautions(cup, system, nowUtc, temperatureC);
+  return { ...told, cautions: [...told.cautions, ...late] };
 }
 
 /**

@@ -6,6 +6,7 @@ import { isWireNumber } from '../numbers.js';
 import { netOf } from '../weighing.js';
 import { voidedOf } from '../rows.js';
 import { flagsOf, judge } from './judgement.js';
+import { OVER } from './pot-clock.js';
 import { correctionsOf, finished, holds, unfinishedPart } from './pours.js';
 import { read } from './readings.js';
 import { CupState } from './state.js';
@@ -113,6 +114,7 @@ function eventsOf(standing) {
       .map((row) => ({ job: row.job, step: row.step, at: row.recorded_at })),
     leftover_g: ending?.kind === 'leftover' ? numberOf(ending.value) : null,
     deviation: deviationOf(standing),
+    pot_life_reason: potLifeReasonOf(standing),
     ending: /** @type {Ending} */ (ending?.kind ?? ''),
   };
 }
@@ -164,9 +166,19 @@ function deviationOf(standing) {
   const weighed = standing.filter((row) => row.kind === 'weighed');
   const readings = new Set(weighed.map((row) => row.event_id));
   const reasons = standing
-    .filter((row) => row.kind === 'deviation' && readings.has(row.refers_to))
+    .filter((row) => row.kind === 'deviation' && readings.has(row.refers_to) && row.shown !== OVER)
     .map((row) => row.note);
   return reasons.at(-1) ?? '';
+}
+
+/**
+ * Reason under which a cup goes on past its pot life; it lets no wrong ratio pass.
+ * @param {readonly Row[]} standing
+ * @returns {string}
+ */
+function potLifeReasonOf(standing) {
+  const reasons = standing.filter((row) => row.kind === 'deviation' && row.shown === OVER);
+  return reasons.at(-1)?.note ?? '';
 }
 
 /**
