@@ -27,7 +27,15 @@ from companion.records import (
     plans,
 )
 from companion.records.store import Store
-from companion.trade.cards import Cloth, Container, Job, Lot
+from companion.trade.cards import (
+    Cloth,
+    Container,
+    Job,
+    Lot,
+    ScaleCard,
+    SystemCard,
+    TackWindow,
+)
 from companion.trade.job_form import FIELDS, PLY_FIELDS, TypedJob, TypedPly, ply_field
 from companion.trade.job_order import JobOrder
 from companion.trade.rows import Row
@@ -84,6 +92,18 @@ def form(typed: TypedJob, **more: str) -> dict[str, str]:
 def words(answer: TestResponse) -> str:
     """Words of a page, with single spaces."""
     return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", answer.text))
+
+
+def order_cups(client: FlaskClient, code: str, **asked: str) -> TestResponse:
+    """Look at the plan of a job and press its button."""
+    page = client.get(f"/jobs/{code}", query_string=asked).text
+    forms = re.findall(r'<form [^>]*action="/jobs/[^"]*/order">.*?</form>', page, re.S)
+    return client.post(f"/jobs/{code}/order", data=sent_by(forms[-1]) if forms else {})
+
+
+def sent_by(form_text: str) -> dict[str, str]:
+    """Hidden fields of a form."""
+    return dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', form_text))
 
 
 def put_hatch(store: Store, **change: Any) -> Job:
@@ -162,7 +182,8 @@ def test_its_cups_are_ordered_at_one_moment_and_once(client: FlaskClient, store:
     coat = replace(HATCH.surface_coat, additive="PIG-W", additive_pct=5.0)  # type: ignore[type-var]
     job = put_hatch(store, surface_coat=coat)
     assert "+ 4.9 g PIG-W" in words(client.get("/jobs/14"))
-    answer = client.post("/jobs/14/order", data={"job": job.name})
+    shown = sent_by(client.get("/jobs/14").text)
+    answer = client.post("/jobs/14/order", data=shown)
     assert answer.status_code == 303
     made = [cup for cup in plans.every(store) if cup.job == job.name]
     assert [(cup.step, cup.total) for cup in made] == [
@@ -178,19 +199,36 @@ def test_its_cups_are_ordered_at_one_moment_and_once(client: FlaskClient, store:
     assert client.get("/labels", query_string={"plan": made[0].made_at}).text.count(
         'name="codes"'
     ) == len(made)
-    again = client.post("/jobs/14/order", data={"job": job.name})
+    again = client.post("/jobs/14/order", data=shown)
     assert again.status_code == 409 and "planned already" in again.text
     assert len(plans.every(store)) == 4
     for cup in made:
         plans.withdraw(store, cup.code, AT)
-    assert client.post("/jobs/14/order", data={"job": job.name}).status_code == 303
+    assert order_cups(client, "14").status_code == 303
 
 
 def test_it_orders_what_a_warm_shop_takes(client: FlaskClient, store: Store) -> None:
     job = put_hatch(store)
-    client.post("/jobs/14/order", data={"job": job.name, "temperature": "30", "scale": "S1"})
+    order_cups(client, "14", temperature="30", scale="S1")
     laminate = [c for c in plans.every(store) if c.job == job.name and c.step != "surface coat"]
     assert len(laminate) == 5 and all(float(cup.total) <= 106 for cup in laminate)
+
+
+@pytest.mark.parametrize(
+    "change", [replace(SLOW, part_b_pbw=33), replace(FINE, readability="0.2", capacity_g=140)]
+)
+def test_it_orders_what_the_page_showed_or_nothing(
+    client: FlaskClient, store: Store, change: SystemCard | ScaleCard
+) -> None:
+    put_hatch(store)
+    shown = sent_by(client.get("/jobs/14").text)
+    catalogue.revise(store, change, AT)
+    late = client.post("/jobs/14/order", data=shown)
+    assert late.status_code == 409 and not plans.every(store)
+    assert "another one than the page showed" in words(late)
+    # The button of the page that came back orders the new plan.
+    assert client.post("/jobs/14/order", data=sent_by(late.text)).status_code == 303
+    assert len(plans.every(store)) >= 4
 
 
 def test_materials_are_held_against_the_stock(client: FlaskClient, store: Store) -> None:
@@ -280,7 +318,7 @@ def test_the_list_says_where_every_job_stands(client: FlaskClient, store: Store)
     client.post("/new-job", data=form(NEW))
     said = words(client.get("/jobs"))
     assert "77 hatch cover Boathouse 1 no plan" in said
-    client.post("/jobs/77/order", data={"job": "77@1"})
+    order_cups(client, "77")
     assert "1 planned" in words(client.get("/jobs"))
     table = client.get("/jobs.csv")
     assert table.headers["Content-Type"].startswith("text/csv")
@@ -429,6 +467,44 @@ def test_the_lay_up_sheet_prints(client: FlaskClient, store: Store) -> None:
     assert answer.data.startswith(b"%PDF") and answer.data == client.get("/jobs/14/sheet.pdf").data
 
 
+def test_the_sheet_prints_the_cups_that_stand_ordered(client: FlaskClient, store: Store) -> None:
+    coat = replace(HATCH.surface_coat, additive="PIG-W", additive_pct=5.0)  # type: ignore[type-var]
+    put_hatch(store, surface_coat=coat)
+    asked = client.get("/jobs/14?temperature=30&scale=S1").text
+    link = re.search(r'href="(/jobs/14/sheet[^"]*)"', asked)
+    assert link and "temperature=30" in link[1]
+    warm = words(client.get(link[1].replace("&amp;", "&")))
+    assert "not ordered yet" in warm and "At 30 °C" in warm and "S1 · steps of 0.1 g" in warm
+    assert "146.4" not in warm and warm.count("RES-L+HRD-S@3 hardener SLOW") == 5
+    order_cups(client, "14")
+    catalogue.revise(store, replace(SLOW, part_b_pbw=33), AT)
+    # Whatever is asked for now: what was ordered is printed, by the card it was ordered with.
+    said = words(client.get("/jobs/14/sheet?temperature=30"))
+    for cup in plans.every(store):
+        assert f"{cup.code} " in said
+    assert said.count("RES-L+HRD-S@3") == 3 and "112.6 33.8 146.4" in said
+    assert "97.9 + 4.9 g PIG-W 39.1 137.0" in said
+    assert "ordered on" in said and "not ordered yet" not in said
+    assert "colder than the data sheet" in words(client.get("/jobs/14/sheet?temperature=15"))
+    assert client.get("/jobs/14/sheet.pdf?temperature=30").status_code == 200
+    for end in ("sheet", "sheet.pdf"):
+        wrong = client.get(f"/jobs/14/{end}?temperature=60")
+        assert wrong.status_code == 422 and "0 to 50 is allowed" in words(wrong)
+    put_hatch(store, tools_g=30)
+    other = words(client.get("/jobs/14/sheet"))
+    assert "not ordered yet" in other and "4 cups of other revisions of this job wait" in other
+
+
+def test_wet_on_wet_nothing_is_waited_for_between_plies(client: FlaskClient, store: Store) -> None:
+    catalogue.revise(store, replace(SLOW, tack=TackWindow(120, 360, 20)), AT)
+    catalogue.revise(store, replace(COAT, tack=TackWindow(240, 480, 20)), AT)
+    put_hatch(store, peel_ply_g_m2=40)
+    steps = words_of(client.get("/jobs/14").text, "steps")
+    assert "finger test SRF-A+SRF-B after the coat: 4 h to 8 h, the finger decides" in steps
+    assert steps.count("next ply at once, within 6 h; later abrade first") == 3
+    assert re.search(r"ply 4 C200 at 0° \d+\. peel ply", steps)
+
+
 def test_a_job_that_is_only_a_name_says_so(client: FlaskClient) -> None:
     assert "only a name so far" in client.get("/jobs/15").text
     for path in ("cutting", "sheet", "sheet.pdf"):
@@ -474,12 +550,12 @@ def test_cups_of_an_earlier_revision_that_nobody_started_are_withdrawn(
     client: FlaskClient, store: Store
 ) -> None:
     first = put_hatch(store)
-    client.post("/jobs/14/order", data={"job": first.name})
+    order_cups(client, "14")
     before = [plan for plan in plans.of_job(store, "14") if plan.job == first.name]
     assert len(before) == 4
     second = put_hatch(store, tools_g=30)
     assert "withdrawn when these are ordered" in words(client.get("/jobs/14"))
-    client.post("/jobs/14/order", data={"job": second.name})
+    order_cups(client, "14")
     assert {plan.job for plan in plans.of_job(store, "14")} == {second.name}
     withdrawn = {plan.code for plan in plans.every(store, withdrawn=True) if plan.withdrawn_at}
     assert withdrawn >= {plan.code for plan in before}

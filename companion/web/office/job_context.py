@@ -47,8 +47,9 @@ class JobFormPage:
 
 @dataclass(frozen=True, slots=True)
 class PlanCupLine:
-    """One cup of a plan."""
+    """One cup of a plan, or one that stands ordered."""
 
+    code: Annotated[str, "code on its label; empty while it is not ordered"]
     step: Annotated[str, "step it is mixed for, in words"]
     plies: Annotated[str, "plies its resin goes into, in words; empty for a coat"]
     system: Annotated[str, "system with its revision"]
@@ -75,6 +76,7 @@ class PlanView:
 
     heading: Annotated[str, "at which temperature, in words"]
     temperature: Annotated[str, "degrees Celsius as asked for; empty for those of the sheets"]
+    shown: Annotated[str, "digest of its cups: what is ordered is what was shown"]
     cups: Annotated[tuple[PlanCupLine, ...], "cups in the order of the work"]
     total_g: Annotated[float, "part A and part B of all cups, grams"]
     refusal: Annotated[Refusal | None, "why there is none; None if there is one"]
@@ -207,8 +209,13 @@ class CuttingPage:
 class LayUpPage:
     """The lay-up sheet to print."""
 
+    scale: Annotated[str, "scale asked for; likewise the temperature, for the way to the PDF"]
+    temperature: Annotated[str, "temperature as typed; empty for those of the sheets"]
     line: Annotated[JobLine, "the job as a line of the list"]
     name: Annotated[str, "job with its revision"]
     steps: Annotated[tuple[SheetLine, ...], "steps in their order"]
-    cups: Annotated[tuple[PlanCupLine, ...], "cups in the order of the work"]
+    cups: Annotated[tuple[PlanCupLine, ...], "cups ordered, else those of the plan"]
+    standing: Annotated[str, "whether these cups are ordered, in words"]
+    weighed_on: Annotated[str, "scale with its step, in words; empty without a scale"]
+    warmth: Annotated[str, "at which temperature times and plan hold, in words"]
     cautions: Annotated[tuple[str, ...], "what must be said beside it, in words"]

@@ -29,7 +29,7 @@ _TEMPERATURE = Bounds("0", "50", needed=False)
 
 
 @dataclass(frozen=True, slots=True)
-class _Asked:
+class Asked:
     """What a plan is asked for: a scale, and a temperature beside those of the sheets."""
 
     scale: ScaleCard | None
@@ -63,15 +63,17 @@ def order(code: str) -> Response:
     """Plan all cups of the job at one moment, as the page showed them."""
     store = state().store
     job = jobs.newest(store, code)
-    asked = _asked(store, request.form)
+    asked = asked_for(store, request.form)
     if request.form.get("job") != job.name:
         return _moved_on(job)
-    found = _outlook(store, job.order, asked, asked.temperature_c) if job.order else None
+    found = outlook_of(store, job.order, asked, asked.temperature_c) if job.order else None
     if asked.errors or found is None or found.made is None:
         return job_page(job, request.form, asked.errors, 422)
-    at = now_utc()
+    cups, at = _cups(job.order, found), now_utc()
+    if request.form.get("shown") != plans.digest(cups):
+        return _otherwise(job)
     try:
-        plans.order_all(store, job.name, _cups(job.order, found), at)
+        plans.order_all(store, job.name, cups, at)
     except Taken as error:
         said = _(
             "The cups of this revision were planned already, on %(time)s (UTC). Withdraw them on "
@@ -91,6 +93,14 @@ def _moved_on(job: Job) -> Response:
     return job_page(job, {}, {"order": said}, 409)
 
 
+def _otherwise(job: Job) -> Response:
+    said = _(
+        "The plan is another one than the page showed: a card or the scale changed meanwhile. "
+        "Nothing was ordered; this is the plan now. Look at it, then order."
+    )
+    return job_page(job, request.form, {"order": said}, 409)
+
+
 def _cups(order: JobOrder | None, found: Outlook) -> list[plans.PlannedCup]:
     coat = order.surface_coat if order else None
     return [
@@ -107,28 +117,25 @@ def _cups(order: JobOrder | None, found: Outlook) -> list[plans.PlannedCup]:
     ]
 
 
-def _asked(store: Store, sent: Mapping[str, str]) -> _Asked:
+def asked_for(store: Store, sent: Mapping[str, str]) -> Asked:
+    """Scale and temperature as sent; the finest scale where none was chosen."""
     scales, reading = {card.code: card for card in finest_first(store)}, Reading()
     code = reading.choice("scale", sent.get("scale", ""), scales)
     typed = sent.get("temperature", "")
     temperature_c = reading.number("temperature", typed, _TEMPERATURE)
     errors = {problem.field: job_problem(problem) for problem in reading.problems}
     scale = scales[code] if code else next(iter(scales.values()), None)
-    return _Asked(scale, typed, temperature_c, errors)
+    return Asked(scale, typed, temperature_c, errors)
 
 
-def _outlook(
-    store: Store, order: JobOrder, asked: _Asked, temperature_c: float | None
+def outlook_of(
+    store: Store, order: JobOrder, asked: Asked, temperature_c: float | None
 ) -> Outlook | None:
+    """The plan for the scale asked for; None without a scale."""
     if asked.scale is None:
         return None
     systems = {card.code: card for card in catalogue.latest(store, SystemCard)}
     return outlook(order, systems, asked.scale, temperature_c)
-
-
-def plain_outlook(store: Store, order: JobOrder) -> Outlook | None:
-    """The plan at the temperatures of the sheets, for the finest scale; None without a scale."""
-    return _outlook(store, order, _asked(store, {}), None)
 
 
 def job_page(
@@ -142,7 +149,7 @@ def job_page(
     :param sent: scale and temperature; serial and shipping as they were typed.
     """
     store = state().store
-    asked = _asked(store, sent)
+    asked = asked_for(store, sent)
     found = _views(store, job.order, asked)
     if asked.errors and status == 200:
         status = 422
@@ -154,7 +161,11 @@ def job_page(
         errors={**errors, **asked.errors},
         facts=job_view.facts(job.order, found[0]) if job.order and found else (),
         views=tuple(
-            job_view.plan_view(one, asked.temperature if one.temperature_c is not None else "")
+            job_view.plan_view(
+                one,
+                asked.temperature if one.temperature_c is not None else "",
+                plans.digest(_cups(job.order, one)),
+            )
             for one in found
         ),
         times=job_view.times_lines(found) if found else (),
@@ -162,10 +173,10 @@ def job_page(
         steps=steps,
         steps_problem=steps_problem,
         stock=job_view.stock_lines(store, found[0]) if found else (),
-        scales=tuple(Choice(card.code, _scale_label(card)) for card in finest_first(store)),
+        scales=tuple(Choice(card.code, scale_label(card)) for card in finest_first(store)),
         scale=asked.scale.code if asked.scale else "",
         temperature=asked.temperature,
-        ordered=job_view.ordered(store, job),
+        ordered=tuple(plans.of_revision(store, job.name)),
         superseded=job_view.superseded(store, job),
         parts=job_view.part_lines(store, job.code),
         customers=customer_list(store),
@@ -176,11 +187,11 @@ def job_page(
     return make_response(render_template("office/job.html", page=shown), status)
 
 
-def _views(store: Store, order: JobOrder | None, asked: _Asked) -> list[Outlook]:
+def _views(store: Store, order: JobOrder | None, asked: Asked) -> list[Outlook]:
     if order is None:
         return []
     temperatures = dict.fromkeys([None, asked.temperature_c])
-    found = [_outlook(store, order, asked, temperature_c) for temperature_c in temperatures]
+    found = [outlook_of(store, order, asked, temperature_c) for temperature_c in temperatures]
     return [one for one in found if one is not None]
 
 
@@ -200,7 +211,8 @@ def _steps(
         return (), said
 
 
-def _scale_label(card: ScaleCard) -> str:
+def scale_label(card: ScaleCard) -> str:
+    """A scale with its step, in words."""
     return _("%(scale)s · steps of %(step)s g", scale=card.code, step=figure(card.readability))
 
 

@@ -17,7 +17,7 @@ from .step_words import step_words
 
 def cautions(found: Outlook) -> tuple[str, ...]:
     """What must be said beside a plan; every one defers to the data sheet."""
-    names = found.made.cautions if found.made else ()
+    names = found.cautions
     said = [_caution(name) for name in names if name != "proven_in_part"]
     if "proven_in_part" in names:
         said += [_in_part(one, found) for one in found.systems if _concerns(one, found)]
@@ -141,8 +141,13 @@ def step_material(step: Step) -> str:
     return step.release_agent or step.system
 
 
-def step_times(step: Step, agent: ReleaseAgent | None, times: SystemTimes | None) -> str:
-    """How long a step waits, and for what."""
+def step_times(
+    step: Step, agent: ReleaseAgent | None, times: SystemTimes | None, after: str = ""
+) -> str:
+    """How long a step waits, and for what.
+
+    :param after: kind of the step that follows; empty for the last.
+    """
     if step.kind == "release" and agent:
         last = step.number == agent.coats
         wait_min = agent.last_min if last else agent.between_min
@@ -150,25 +155,43 @@ def step_times(step: Step, agent: ReleaseAgent | None, times: SystemTimes | None
             return duration(None)
         said = _("then wait %(time)s", time=duration(wait_min))
         return said if not (last and agent.too_old_min is not None) else f"{said}; {_old(agent)}"
-    if times is None:
+    if times is None or (step.kind == "ply" and after != "ply"):
         return ""
-    waits = {
-        "tack": (tack_window(times), times.tack_opens_min),
-        "ply": (tack_window(times), times.tack_opens_min),
-        "cure": (duration(times.full_min), times.full_min),
-        "demould": (duration(times.demould_min), times.demould_min),
-    }
-    wait, known_min = waits.get(step.kind, ("", None))
-    return wait if known_min is None else _waited_for(step.kind, wait)
-
-
-def _waited_for(kind: str, wait: str) -> str:
     return {
-        "tack": _("after the coat: %(time)s", time=wait),
-        "ply": _("next ply: %(time)s", time=wait),
-        "cure": _("fully cured after %(time)s", time=wait),
-        "demould": _("from the last pour: %(time)s", time=wait),
-    }[kind]
+        "tack": _tack(times),
+        "ply": _next_ply(times),
+        "cure": _cured(times.full_min),
+        "demould": _demoulded(times.demould_min),
+    }.get(step.kind, "")
+
+
+def _tack(times: SystemTimes) -> str:
+    opens_min, closes_min = times.tack_opens_min, times.tack_closes_min
+    if opens_min is None or closes_min is None or opens_min >= closes_min:
+        return tack_window(times)
+    return _("after the coat: %(time)s, the finger decides", time=tack_window(times))
+
+
+def _next_ply(times: SystemTimes) -> str:
+    """Wet on wet there is nothing to wait for; only the end of the window counts."""
+    if times.tack_closes_min is None:
+        return duration(None)
+    return _(
+        "next ply at once, within %(time)s; later abrade first",
+        time=duration(times.tack_closes_min),
+    )
+
+
+def _cured(full_min: float | None) -> str:
+    if full_min is None:
+        return duration(None)
+    return _("fully cured after %(time)s", time=duration(full_min))
+
+
+def _demoulded(demould_min: float | None) -> str:
+    if demould_min is None:
+        return duration(None)
+    return _("from the last pour: %(time)s", time=duration(demould_min))
 
 
 def _old(agent: ReleaseAgent) -> str:
@@ -203,8 +226,8 @@ def stock_state(found: StockCheck) -> str:
     }[found.state]
 
 
-def heading(found: Outlook) -> str:
+def heading(temperature_c: float | None) -> str:
     """At which temperature a plan holds."""
-    if found.temperature_c is None:
+    if temperature_c is None:
         return _("At the temperatures of the data sheets")
-    return _("At %(temperature)s °C", temperature=figure(f"{found.temperature_c:g}"))
+    return _("At %(temperature)s °C", temperature=figure(f"{temperature_c:g}"))

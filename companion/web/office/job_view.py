@@ -102,12 +102,16 @@ def facts(order: JobOrder, found: Outlook) -> tuple[Fact, ...]:
     return (*taken, mass(_("Part A and B of all cups"), found.total_g), *needs, *told)
 
 
-def plan_view(found: Outlook, temperature: str) -> PlanView:
-    """The plan at one temperature."""
+def plan_view(found: Outlook, temperature: str, shown: str) -> PlanView:
+    """The plan at one temperature.
+
+    :param shown: digest of its cups.
+    """
     words = {one.card.name: one.card.hardener_word for one in found.systems}
     return PlanView(
-        heading=heading(found),
+        heading=heading(found.temperature_c),
         temperature=temperature,
+        shown=shown,
         cups=tuple(cup_line(cup, words[cup.cup.system]) for cup in found.cups),
         total_g=found.total_g,
         refusal=refusal(found),
@@ -115,10 +119,11 @@ def plan_view(found: Outlook, temperature: str) -> PlanView:
     )
 
 
-def cup_line(one: OutlookCup, hardener_word: str) -> PlanCupLine:
-    """One cup of a plan."""
+def cup_line(one: OutlookCup, hardener_word: str, code: str = "") -> PlanCupLine:
+    """One cup of a plan, or one that stands ordered under a code."""
     paste = _("+ %(mass)s g %(paste)s", mass=grams(one.additive_g), paste=one.additive)
     return PlanCupLine(
+        code=code,
         step=step_words(one.step),
         plies=plies(one.first_ply, one.last_ply),
         system=one.cup.system,
@@ -182,13 +187,18 @@ def sheet_lines(
     """
     agents = {card.code: card for card in catalogue.latest(store, ReleaseAgent)}
     times = {one.card.code: one.times for one in systems}
-    return tuple(_sheet_line(step, agents, times) for step in steps(order, agents))
+    found = steps(order, agents)
+    after = [*(step.kind for step in found[1:]), ""]
+    return tuple(
+        _sheet_line(
+            step,
+            step_times(step, agents.get(step.release_agent), times.get(step.system), follows),
+        )
+        for step, follows in zip(found, after, strict=True)
+    )
 
 
-def _sheet_line(
-    step: Step, agents: Mapping[str, ReleaseAgent], times: Mapping[str, SystemTimes]
-) -> SheetLine:
-    said = step_times(step, agents.get(step.release_agent), times.get(step.system))
+def _sheet_line(step: Step, said: str) -> SheetLine:
     return SheetLine(step_words(step.name), step_material(step), said)
 
 
@@ -225,8 +235,3 @@ def superseded(store: Store, job: Job) -> int:
         cup.job.partition("@")[0] == job.code and cup.job != job.name
         for cup in plans.waiting(store)
     )
-
-
-def ordered(store: Store, job: Job) -> tuple[plans.PlannedCup, ...]:
-    """Cups of this very revision that are planned and not withdrawn."""
-    return tuple(cup for cup in plans.every(store) if cup.job == job.name)
