@@ -5,6 +5,7 @@ import json
 import re
 import tomllib
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 from typing import Any, get_type_hints
@@ -16,6 +17,7 @@ from werkzeug.test import TestResponse
 
 from companion.app import create_app
 from companion.config import Config
+from companion.errors import NotKnown
 from companion.records import (
     catalogue,
     jobs,
@@ -25,7 +27,10 @@ from companion.records import (
     office_log,
     parts,
     plans,
+    ship_concerns,
+    shipping,
 )
+from companion.records.ship_concerns import Concern
 from companion.records.store import Store
 from companion.trade.cards import (
     Cloth,
@@ -41,7 +46,7 @@ from companion.trade.job_order import JobOrder
 from companion.trade.rows import Row
 from companion.web.office import job_context
 from companion.wire.job_file import read_job, write_json, write_toml
-from tests.sample_rows import lines, row
+from tests.sample_rows import lines, row, three_rows
 from tests.trade.hatch import CLOTHS, COARSE, COAT, FINE, HATCH, PASTE, SLOW, TYPED, WAX
 from tests.web.hostile import HARMFUL, SHORTER
 
@@ -360,7 +365,14 @@ def test_a_part_is_entered_shipped_and_traced(client: FlaskClient, store: Store)
         answer = client.post("/jobs/77/ship", data=sent)
         assert answer.status_code == 422 and said in words(answer)
     sent = {"part": part.code, "customer": "LAKE", "day": "2026-03-01"}
+    # No cup was poured and nothing demoulded: a reason is asked, and stays with the row.
+    for reason in ("", " ", "x" * 501):
+        asked = client.post("/jobs/77/ship", data=sent | {"ship_reason": reason})
+        assert asked.status_code == 422 and not shipping.shipments(store)
+        assert "No cup was poured for this job" in words(asked)
+    sent["ship_reason"] = "made before the records"
     assert client.post("/jobs/77/ship", data=sent).status_code == 303
+    assert shipping.shipments(store)[part.code].reason == "made before the records"
     assert "to Boathouse on" in words(client.get("/jobs/77"))
     assert "shipped" in words(client.get("/jobs"))
     assert client.post("/jobs/77/ship", data=sent).status_code == 409
@@ -372,6 +384,85 @@ def test_a_part_is_entered_shipped_and_traced(client: FlaskClient, store: Store)
     )
 
 
+def sent_to_lake(part: str) -> dict[str, str]:
+    reason = "the customer waits"
+    return {"part": part, "customer": "LAKE", "day": "2026-03-01", "ship_reason": reason}
+
+
+def test_four_desks_ship_a_part_once(client: FlaskClient, store: Store) -> None:
+    (part,) = parts.of_job(store, "14")
+    desks = [client.application.test_client() for _ in range(4)]
+    with ThreadPoolExecutor(4) as pool:
+        answers = list(
+            pool.map(lambda desk: desk.post("/jobs/14/ship", data=sent_to_lake(part.code)), desks)
+        )
+    assert sorted(answer.status_code for answer in answers) == [303, 409, 409, 409]
+    assert sum(row.kind == "shipped" for row in log.all_rows(store)) == 1
+
+
+def test_a_wrong_shipping_is_struck_and_stays_told(client: FlaskClient, store: Store) -> None:
+    (part,) = parts.of_job(store, "14")
+    strike = {"strike_part": part.code, "strike_reason": "went to nobody"}
+    # What is not shipped cannot be struck.
+    assert client.post("/jobs/14/strike-shipping", data=strike).status_code == 422
+    client.post("/jobs/14/ship", data=sent_to_lake(part.code))
+    assert "Strike this shipping" in client.get("/jobs/14").text
+    without = client.post("/jobs/14/strike-shipping", data=strike | {"strike_reason": ""})
+    assert without.status_code == 422 and 'id="strike_reason-error"' in without.text
+    assert client.post("/jobs/14/strike-shipping", data=strike).status_code == 303
+    assert not shipping.shipments(store)
+    told = words(client.get(f"/trace?code={part.code}"))
+    assert "Shipped not yet" in told and "to Boathouse on" in told
+    assert "struck on" in told and "“went to nobody”" in told
+    kinds = [row.kind for row in log.all_rows(store)]
+    assert kinds == ["shipped", "voided"]
+    # It can go to whom it should have gone.
+    assert client.post("/jobs/14/ship", data=sent_to_lake(part.code)).status_code == 303
+    with pytest.raises(NotKnown):
+        shipping.strike(store, "7K2QMS", "no part", AT)
+
+
+def test_what_speaks_against_shipping_is_said_by_name(client: FlaskClient, store: Store) -> None:
+    def said() -> list[str]:
+        return [one.name for one in ship_concerns.concerns(store, "14")]
+
+    assert said() == ["no_cup", "in_mould"]
+    poured = [
+        row(1, kind="cup_started", component="", value="100", typed="", job="14@2"),
+        row(2, kind="lot_used", component="b", value="", lot="HL-0", container="HRD4SG"),
+        row(3, kind="lot_used", component="a", value="", lot="RL-1", container="RES3LS"),
+        row(4, kind="poured", component="", value="", typed="", job="14@2", step="ply 1"),
+    ]
+    log.import_lines(store, lines(poured), log.Contact(AT))
+    # A cup nobody weighed has no ratio; its hardener was over when it was used.
+    assert said() == ["unknown", "expired", "in_mould"]
+    catalogue.revise(store, Lot("RL-1", 1, "RES-L", "2999-01-01", quarantined=True), AT)
+    with store.write() as connection:
+        done = Row(kind="step_done", job="14@2", step="demould")
+        office_log.append(connection, [done], AT)
+    assert said() == ["unknown", "quarantined", "expired"]
+    page = words(client.get("/jobs/14"))
+    assert "Lots in quarantine are in its cups: RL-1." in page
+    assert f"Ratio not known: cups {poured[0].cup}." in page
+
+
+def test_a_cup_out_of_tolerance_speaks_against_shipping_until_it_is_let_pass(store: Store) -> None:
+    # 113.1 g A and 37.0 g B at 100:30: 9 % too much hardener (T3).
+    poured = [
+        *three_rows(),
+        row(4, component="b", value="158.5", typed="158.5"),
+        row(5, kind="mixed", component="", value="", typed=""),
+        row(6, kind="poured", component="", value="", typed=""),
+    ]
+    log.import_lines(store, lines(poured), log.Contact(AT))
+    assert ship_concerns.concerns(store, "14@2")[0] == Concern("out", ("7K2QMS",))
+    passed = row(
+        7, kind="deviation", component="", value="", refers_to=poured[3].event_id, note="test panel"
+    )
+    log.import_lines(store, lines([passed]), log.Contact(AT))
+    assert [one.name for one in ship_concerns.concerns(store, "14@2")] == ["in_mould"]
+
+
 def test_a_lot_leads_to_the_customers_of_its_parts(client: FlaskClient, store: Store) -> None:
     rows = [
         row(1, kind="cup_started", component="", value="100", typed="", job="14@2"),
@@ -381,7 +472,7 @@ def test_a_lot_leads_to_the_customers_of_its_parts(client: FlaskClient, store: S
     log.import_lines(store, lines(rows), log.Contact(AT))
     assert "HC-014 14@2 not yet" in words(client.get("/trace?code=RL-1"))
     (part,) = parts.of_job(store, "14")
-    client.post("/jobs/14/ship", data={"part": part.code, "customer": "LAKE", "day": "2026-03-01"})
+    client.post("/jobs/14/ship", data=sent_to_lake(part.code))
     assert "HC-014 14@2 to Boathouse on" in words(client.get("/trace?code=RL-1"))
     assert "14 hatch HC-014 2 shipped" in words(client.get("/jobs"))
 

@@ -164,7 +164,8 @@ class JobPage:
     parts: Annotated[tuple[PartLine, ...], "its parts"]
     customers: Annotated[tuple[Choice, ...], "who a part can be shipped to"]
     serial: Annotated[str, "serial as typed"]
-    shipping: Annotated[dict[str, str], "part, customer and day as chosen"]
+    shipping: Annotated[dict[str, str], "part, customer, day and reasons as typed"]
+    concerns: Annotated[tuple[str, ...], "what speaks against shipping, in words"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from werkzeug.wrappers import Response
 
 from ...errors import NotKnown, OutOfRange, Taken
 from ...records import catalogue, jobs, plans
+from ...records.ship_concerns import concerns
 from ...records.store import Store
 from ...trade.cards import Job, ScaleCard, SystemCard
 from ...trade.form_reading import Bounds, Reading
@@ -22,9 +23,11 @@ from .job_choices import customer_list, finest_first
 from .job_context import JobPage, SheetLine
 from .job_words import job_problem
 from .phrases import _
+from .shipping_words import concern
 
 blueprint = Blueprint("job_plan", __name__)
 
+_SHIPPING = ("part", "customer", "day", "ship_reason", "strike_part", "strike_reason")
 _TEMPERATURE = Bounds("0", "50", needed=False)
 
 
@@ -181,8 +184,9 @@ def job_page(
         parts=job_view.part_lines(store, job.code),
         customers=customer_list(store),
         serial=sent.get("serial", ""),
-        shipping={name: sent.get(name, "") for name in ("part", "customer", "day")}
+        shipping={name: sent.get(name, "") for name in _SHIPPING}
         | ({} if "customer" in sent else {"customer": job.customer}),
+        concerns=tuple(concern(one) for one in concerns(store, job.name)),
     )
     return make_response(render_template("office/job.html", page=shown), status)
 

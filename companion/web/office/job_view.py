@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ...records import catalogue, job_stock, jobs, parts, plans
+from ...records import catalogue, job_stock, jobs, parts, plans, shipping
 from ...records.store import Store
 from ...trade.cards import Job, ReleaseAgent
 from ...trade.errors import OutOfRange
@@ -37,8 +37,9 @@ from .job_plan_words import (
     stock_state,
     tack_window,
 )
-from .job_words import job_state, shipped
+from .job_words import job_state
 from .phrases import _
+from .shipping_words import shipped
 from .step_words import step_words
 
 #: Height of the stack in its drawing, units.
@@ -218,7 +219,7 @@ def stock_lines(store: Store, found: Outlook) -> tuple[StockLine, ...]:
 
 def part_lines(store: Store, code: str) -> tuple[PartLine, ...]:
     """Parts of a job."""
-    sent, names = jobs.shipments(store), jobs.customer_names(store)
+    sent, names = shipping.shipments(store), jobs.customer_names(store)
     return tuple(
         PartLine(
             code=part.code,
