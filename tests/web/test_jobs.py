@@ -45,7 +45,7 @@ from companion.trade.job_form import FIELDS, PLY_FIELDS, TypedJob, TypedPly, ply
 from companion.trade.job_order import JobOrder
 from companion.trade.rows import Row
 from companion.web.office import job_context
-from companion.wire.job_file import read_job, write_json, write_toml
+from companion.wire.job_file import WrongFile, read_job, write_json, write_toml
 from tests.sample_rows import lines, row, three_rows
 from tests.trade.hatch import CLOTHS, COARSE, COAT, FINE, HATCH, PASTE, SLOW, TYPED, WAX
 from tests.web.hostile import HARMFUL, SHORTER
@@ -484,9 +484,13 @@ def bring(client: FlaskClient, body: bytes, name: str) -> TestResponse:
 
 
 def test_a_job_travels_as_a_file_both_ways(client: FlaskClient, store: Store) -> None:
-    order = replace(HATCH, job="78", serial="X-78", release_agent="WAX", cut_margin_m=0.02)
-    assert bring(client, write_toml(order), "job.toml").status_code == 303
+    given = replace(HATCH, job="78", serial="X-78", release_agent="WAX", cut_margin_m=0.02)
+    assert bring(client, write_toml(given), "job.toml").status_code == 303
+    # What is kept is what the form would keep: the density of the fibre by the card of the cloth.
+    plies = tuple(replace(ply, fibre_density_g_cm3=1.8) for ply in given.plies)
+    order = replace(given, plies=plies)
     assert jobs.newest(store, "78").order == order
+    assert bring(client, write_json(given), "job.json").status_code == 303
     assert [part.serial for part in parts.of_job(store, "78")] == ["X-78"]
     for ending in ("json", "toml"):
         sent = client.get(f"/jobs/78.{ending}")
@@ -498,6 +502,7 @@ def test_a_job_travels_as_a_file_both_ways(client: FlaskClient, store: Store) ->
     assert jobs.newest(store, "78").revision == 2
 
 
+PLY = {"cloth": "C200", "areal_weight_g_m2": 200}
 BAD_FILES: list[tuple[bytes | dict[str, object], str]] = [
     (b"", "No file is chosen"),
     (b"[]", "file is []"),
@@ -513,9 +518,21 @@ BAD_FILES: list[tuple[bytes | dict[str, object], str]] = [
     ({"plies": [{"cloth": "C200", "areal_weight_g_m2": 200}] * 10_000}, "10000 layers"),
     ({"plies": [{"cloth": "C200", "areal_weight_g_m2": 210}]}, "210 g/m² by the file and 200"),
     ({"plies": [{"cloth": "own", "areal_weight_g_m2": -5}]}, "−5 g/m² by the file"),
+    ({"plies": [{"cloth": "", "areal_weight_g_m2": 200}]}, "Row 1, cloth: none is chosen."),
+    *(
+        (
+            {"plies": [PLY | {"fibre_density_g_cm3": density}]},
+            f"its fibre has {said} g/cm³ by the file. 0.5 to 10 is allowed.",
+        )
+        for density, said in ((-5, "−5"), (1e300, "1e+300"), (0.0001, "0.0001"), (0, "0"))
+    ),
+    ({"plies": [PLY | {"fibre_density_g_cm3": 2.5}]}, "2.5 g/cm³ by the file and 1.8 by its card"),
     ({"job": "a/b"}, "Job: “a/b”. 1 to 20 letters"),
     ({"serial": "HC-014"}, "serial “HC-014” is taken by"),
     ({"release_agent": "elsewhere"}, "Release agent: “elsewhere” is not on record."),
+    (b'{\n "job": }', "cannot be read from line 2, column 9 on; allowed is JSON, UTF-8"),
+    (b'{"job": "78", "job": "79"}', "job stands there twice"),
+    ({"plies": [{"cloth": "C200"}]}, "plies[0].areal_weight_g_m2 is missing"),
 ]
 
 
@@ -527,6 +544,63 @@ def test_a_bad_job_file_is_refused_by_its_field(client: FlaskClient, store: Stor
         assert answer.status_code in (409, 422), said
         assert said in words(answer).replace("&#39;", "'"), said
     assert {job.code for job in catalogue.latest(store, Job)} == {"14", "15"}
+
+
+def test_a_file_keeps_its_digits_and_may_begin_with_a_mark(
+    client: FlaskClient, store: Store
+) -> None:
+    order = replace(HATCH, job="78", serial="", resin_mass_fraction=1 / 2.1, area_m2=1 / 3)
+    answer = bring(client, b"\xef\xbb\xbf" + write_json(order), "job.json")
+    assert answer.status_code == 303, words(answer)
+    kept = jobs.newest(store, "78").order
+    assert kept and (kept.resin_mass_fraction, kept.area_m2) == (1 / 2.1, 1 / 3)
+    assert read_job(b"\xef\xbb\xbf" + write_toml(order), is_toml=True) == order
+
+
+def test_what_a_file_may_hold_is_told_by_rule_so_that_a_page_can_say_it(
+    client: FlaskClient,
+) -> None:
+    for change, rule, said in (
+        ({"area_m2": "0.34"}, "number", "a number"),
+        ({"plies": 7}, "list", "a list of plies"),
+        ({"plies": [7]}, "table", "a list of fields with names"),
+        ({"cups": 1.5}, "whole", "a whole number"),
+        ({"part": "x" * 81}, "text", "a text of at most 80 characters"),
+    ):
+        body = json.dumps(json.loads(write_json(HATCH)) | change).encode()
+        with pytest.raises(WrongFile) as caught:
+            read_job(body)
+        assert caught.value.rule == rule
+        assert f"allowed is {said}." in words(bring(client, body, "job.json"))
+
+
+def test_a_customer_whose_name_was_erased_stays_with_the_job(
+    client: FlaskClient, store: Store
+) -> None:
+    client.post("/new-job", data=form(NEW))
+    names.erase(store, names.CUSTOMERS, "LAKE", AT)
+    page = client.get("/jobs/77/edit").text
+    assert '<option value="LAKE" selected>LAKE · name erased</option>' in page
+    saved = client.post("/jobs/77/edit", data=form(replace(NEW, tools_g="30"), revision="1"))
+    assert saved.status_code == 303
+    job = jobs.newest(store, "77")
+    assert (job.revision, job.customer) == (2, "LAKE")
+    # No other job gets it.
+    assert "LAKE" not in client.get("/new-job").text
+    other = client.post("/new-job", data=form(replace(NEW, code="79")))
+    assert other.status_code == 422 and "“LAKE” is not on record" in words(other)
+
+
+def test_a_form_that_does_not_say_what_it_changes_is_refused(
+    client: FlaskClient, store: Store
+) -> None:
+    client.post("/new-job", data=form(NEW))
+    for revision in ("", "x", "0", "-1", "2", "9999999"):
+        wrong = client.post(
+            "/jobs/77/edit", data=form(replace(NEW, tools_g="9"), revision=revision)
+        )
+        assert wrong.status_code == 422 and "revision" in wrong.text
+    assert jobs.newest(store, "77").revision == 1
 
 
 def test_a_file_may_bring_a_cloth_that_has_no_card(client: FlaskClient, store: Store) -> None:

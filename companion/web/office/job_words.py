@@ -173,6 +173,11 @@ def _of_job(problem: FieldProblem) -> str:
             "another ply. One weight per cloth is allowed: that of its card.",
             **words,
         ),
+        "other_density": _(
+            "%(field)s: its fibre has %(given)s g/cm³ by the file and %(high)s by its card, or by "
+            "another ply. One density per cloth is allowed: that of its card.",
+            **words,
+        ),
     }.get(problem.problem) or _(
         "%(field)s: %(given)s cannot be for this job. Allowed is %(allowed)s.", **words
     )
