@@ -13,8 +13,8 @@ from .cup_sizes import MOST_CUPS, NoSuchPlan, cup_limits
 from .errors import OutOfRange
 from .form_reading import Bounds, FieldProblem, Reading
 from .job_form import TypedJob, TypedPly, ply_field, share_of
-from .job_order import CoatOrder, JobOrder, PlyOrder, layer_by_layer
-from .plan import MOST_LAYERS, plan
+from .job_order import MOST_LAYERS, CoatOrder, JobOrder, PlyOrder, layer_by_layer
+from .plan import plan
 from .steps import steps
 
 LONGEST_CODE, LONGEST_PART = 20, 80
@@ -36,6 +36,7 @@ BOUNDS: Mapping[str, Bounds] = {
     "width_m": _SIZE,
     "cut_margin_m": Bounds("0", "1", needed=False),
     "cups": Bounds("1", str(MOST_CUPS), needed=False),
+    "least_cup_g": Bounds("0", "10000", needed=False),
 }
 _LAYERS, _ANGLE = Bounds("1", str(MOST_LAYERS)), Bounds("-90", "90")
 _OWN_CONTENT = Bounds("5", "95", needed=False)

@@ -10,8 +10,7 @@ from .constants import STEP_GUARD
 from .form_reading import Bounds, FieldProblem
 from .job_check import AREAL_WEIGHT, FIBRE, CheckedJob, JobChoices, check_job
 from .job_form import ply_field, typed_of
-from .job_order import JobOrder, PlyOrder
-from .plan import MOST_LAYERS
+from .job_order import MOST_LAYERS, JobOrder, PlyOrder
 
 
 def check_file(order: JobOrder, choices: JobChoices, cards: Mapping[str, Cloth]) -> CheckedJob:

@@ -171,6 +171,35 @@ def test_a_scale_that_judges_no_cup_is_named(client: FlaskClient, store: Store) 
     assert "only in part: below 62.6 g" in fine
 
 
+def test_a_job_too_small_for_the_scale_takes_one_smallest_cup(
+    client: FlaskClient, store: Store
+) -> None:
+    put_hatch(
+        store,
+        area_m2=0.01,
+        resin_mass_fraction=0.5,
+        plies=HATCH.plies[:1],
+        surface_coat=None,
+        tools_g=3.0,
+        loss_per_cup_g=2.7,
+    )
+    page = client.get("/jobs/14")
+    assert "Laminate: 1 cup of 8.1 g" in words(page)
+    assert "1 cup of 20.9 g works, the smallest this scale judges; 12.8 g are left" in words(page)
+    assert "Take 1 cup of 20.9 g" in words(page)
+    assert client.post("/jobs/14/cups", data=sent_by(page.text)).status_code == 303
+    order = jobs.newest(store, "14").order
+    assert order is not None and (order.cups, order.least_cup_g) == (None, 20.9)
+    said = words(client.get("/jobs/14"))
+    assert "Left over, because no smaller cup is mixed 12.8 g" in said
+    assert "More is mixed than the part takes." in said and "16.1 4.8 20.9" in said
+    assert 'name="least_cup_g" type="text" value="20.9"' in client.get("/jobs/14/edit").text
+    assert order_cups(client, "14").status_code == 303
+    assert [cup.total for cup in plans.every(store)] == ["20.9"]
+    wrong = client.post("/jobs/14/cups", data={"job": "14@4", "least_cup_g": "-1"})
+    assert wrong.status_code == 422 and "Smallest cup to mix, g" in words(wrong)
+
+
 def test_t13_on_the_page_of_single_cups(client: FlaskClient) -> None:
     # No scale here judges 20 g; 30 g are 23.1 + 6.9, proved in part; S2 judges from 208.6 g on.
     sent = {"system": "RES-L+HRD-S@3", "count": "1"}

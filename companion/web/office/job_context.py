@@ -68,6 +68,8 @@ class Refusal:
     said: Annotated[str, "what was asked and what is allowed, in words"]
     nearest: Annotated[str, "nearest plan that works, in words; empty if none"]
     cups: Annotated[int, "cups to ask for instead; 0 where a number of cups changes nothing"]
+    least_cup: Annotated[str, "size to mix no cup below, grams, text; empty if it stays"]
+    take: Annotated[str, "what the button says; empty without one"]
 
 
 @dataclass(frozen=True, slots=True)

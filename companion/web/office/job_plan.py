@@ -12,6 +12,7 @@ from ...records.ship_concerns import concerns
 from ...records.store import Store
 from ...trade.cards import Job, ScaleCard, SystemCard
 from ...trade.form_reading import Bounds, Reading
+from ...trade.job_check import BOUNDS
 from ...trade.job_form import plain
 from ...trade.job_order import JobOrder
 from ...trade.job_outlook import Outlook, outlook
@@ -49,15 +50,24 @@ def page(code: str) -> Response:
 
 @blueprint.post("/jobs/<code>/cups")
 def take_nearest(code: str) -> Response:
-    """Ask for the number of cups that works: a revision of its own."""
+    """Ask for the number and the size of cups that work: a revision of its own."""
     store = state().store
-    job, reading = jobs.newest(store, code), Reading()
-    cups = reading.whole("cups", request.form.get("cups", ""), Bounds("1", "100"))
-    if job.order is None or cups is None:
-        raise OutOfRange("cups", request.form.get("cups", ""), "1 to 100")
+    job, reading = known_job(code), Reading()
+    cups = reading.whole("cups", request.form.get("cups", ""), BOUNDS["cups"])
+    least_g = reading.number(
+        "least_cup_g", request.form.get("least_cup_g", ""), BOUNDS["least_cup_g"]
+    )
+    if reading.problems:
+        return job_page(job, {}, {"cups": job_problem(reading.problems[0])}, 422)
     if request.form.get("job") != job.name:
         return _moved_on(job)
-    kept = jobs.keep(store, replace(job, order=replace(job.order, cups=cups)), now_utc())
+    assert job.order is not None
+    wanted = replace(
+        job.order,
+        cups=job.order.cups if cups is None else cups,
+        least_cup_g=job.order.least_cup_g if least_g is None else least_g,
+    )
+    kept = jobs.keep(store, replace(job, order=wanted), now_utc())
     return redirect(url_for(".page", code=kept.code), 303)
 
 

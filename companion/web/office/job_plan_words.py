@@ -2,16 +2,11 @@
 
 from ...records.job_stock import ENOUGH, NO_LOT, NOT_USABLE, SHORT, UNTOLD, StockCheck
 from ...trade.cards import ReleaseAgent
-from ...trade.cup_sizes import NoSuchPlan
-from ...trade.errors import OutOfRange
 from ...trade.job_figures import SystemTimes, hours_and_minutes
 from ...trade.job_outlook import OfSystem, Outlook
-from ...trade.plan import SURFACE_COAT
 from ...trade.steps import Step
 from .figures import figure, grams
-from .job_context import Refusal
-from .job_words import job_field
-from .phrases import _, ngettext
+from .phrases import _
 from .step_words import step_words
 
 
@@ -37,6 +32,10 @@ def _caution(name: str) -> str:
         "no_pot_life": _(
             "No pot life on a card: no clock runs for its cups. See the data sheet before mixing."
         ),
+        "left_over": _(
+            "More is mixed than the part takes. What is left in a cup gets hot: spread it thin at "
+            "once, let it cure, and dispose of it as the safety data sheet says."
+        ),
         "below_minimum": _(
             "The shop is colder than the data sheet lets one work. Warm shop, mould and material "
             "first, as the data sheet says."
@@ -59,57 +58,6 @@ def _in_part(one: OfSystem, found: Outlook) -> str:
         system=one.card.name,
         size=grams(one.judgement.warn_below_g),
     )
-
-
-def refusal(found: Outlook) -> Refusal | None:
-    """Why there is no plan, and the nearest that works."""
-    if found.wrong:
-        return Refusal(_wrong(found.wrong), "", 0)
-    return _refused(found.refused, found) if found.refused else None
-
-
-def _wrong(error: OutOfRange) -> str:
-    words = {"field": job_field(error.field), "value": figure(str(error.value))}
-    return {
-        "cups": _(
-            "%(field)s: this job takes %(value)s here. 1 to 100 are allowed; plan a smaller part, "
-            "or several jobs.",
-            **words,
-        ),
-        "loss_per_cup_g": _(
-            "%(field)s: “%(value)s” leaves no room in the largest cup here. Change the job, or "
-            "work in a cooler shop.",
-            **words,
-        ),
-    }.get(error.field) or _(
-        "%(field)s: %(value)s cannot be for this job. Allowed is %(allowed)s.",
-        allowed=error.allowed,
-        **words,
-    )
-
-
-def _refused(error: NoSuchPlan, found: Outlook) -> Refusal:
-    said = ngettext(
-        "%(step)s: %(num)s cup of %(each)s g. On scale %(scale)s a cup may hold %(low)s to "
-        "%(high)s g.",
-        "%(step)s: %(num)s cups of %(each)s g each. On scale %(scale)s a cup may hold %(low)s to "
-        "%(high)s g.",
-        error.split.cups,
-        step=_("Surface coat") if error.step == SURFACE_COAT else _("Laminate"),
-        each=grams(error.split.each_g),
-        scale=found.scale.code,
-        low=grams(error.limits.smallest_g),
-        high=grams(error.limits.largest_g),
-    )
-    if error.nearest is None:
-        return Refusal(said, _("No number of cups works here. Weigh on a finer scale."), 0)
-    nearest = ngettext(
-        "Nearest that works: %(num)s cup of %(each)s g.",
-        "Nearest that works: %(num)s cups of %(each)s g each.",
-        error.nearest.cups,
-        each=grams(error.nearest.each_g),
-    )
-    return Refusal(said, nearest, 0 if error.step == SURFACE_COAT else error.nearest.cups)
 
 
 def duration(minutes: float | None) -> str:

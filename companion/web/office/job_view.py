@@ -31,7 +31,6 @@ from .job_plan_words import (
     duration,
     heading,
     plies,
-    refusal,
     step_material,
     step_times,
     stock_state,
@@ -39,6 +38,7 @@ from .job_plan_words import (
 )
 from .job_words import job_state
 from .phrases import _
+from .refusal_words import refusal
 from .shipping_words import shipped
 from .step_words import step_words
 
@@ -91,6 +91,8 @@ def facts(order: JobOrder, found: Outlook) -> tuple[Fact, ...]:
         mass(_("Left in brush and roller"), order.tools_g),
         mass(_("Subtotal, without what stays in the cups"), made.needed_g),
     ]
+    if made.surplus_g:
+        taken.append(mass(_("Left over, because no smaller cup is mixed"), made.surplus_g))
     told = [
         Fact(_("Fibre by volume"), _("%(share)s %%", share=percent(made.fibre_volume_fraction))),
         Fact(_("Fibre by mass"), _("%(share)s %%", share=percent(made.fibre_mass_fraction))),

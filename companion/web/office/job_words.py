@@ -36,6 +36,7 @@ def job_field(name: str) -> str:
         "width_m": _("Width of a piece, m"),
         "cut_margin_m": _("Margin on every side, m"),
         "cups": _("Number of laminate cups"),
+        "least_cup_g": _("Smallest cup to mix, g"),
         "plies": _("Ply schedule"),
         "scale": _("Scale"),
         "temperature": _("Temperature of the shop, °C"),
