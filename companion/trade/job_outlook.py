@@ -134,6 +134,30 @@ def ordered_cup(order: Order, card: SystemCard) -> OutlookCup:
     )
 
 
+def planned_needs(
+    card: SystemCard, total: str, additive: str, additive_pct: str
+) -> tuple[Need, ...]:
+    """What one planned cup takes of each material; nothing where its total cannot be read.
+
+    :param total: part A and part B, grams, text; the paste comes on top.
+    """
+    try:
+        found = planned_targets(total, card)
+    except OutOfRange:
+        return ()
+    paste_g = planned_paste_g(found, additive_pct)
+    paste = (Need(additive, paste_g),) if additive and paste_g else ()
+    return (Need(card.resin, found.part_a_g), Need(card.hardener, found.part_b_g), *paste)
+
+
+def largest_needs(views: Sequence[Outlook]) -> tuple[Need, ...]:
+    """The larger need of every material, for any of these views may be ordered."""
+    found: dict[str, float] = {}
+    for need in (need for view in views for need in view.needs):
+        found[need.material] = max(found.get(need.material, 0.0), need.mass_g)
+    return tuple(Need(material, mass_g) for material, mass_g in found.items())
+
+
 def ordered_outlook(
     cups: Sequence[OutlookCup],
     systems: Mapping[str, SystemCard],

@@ -270,12 +270,44 @@ def test_materials_are_held_against_the_stock(client: FlaskClient, store: Store)
     page = client.get("/jobs/14").text
     stock = words_of(page, "stock")
     for said in (
-        "RES-L 337.9 1000.0 enough",
-        "HRD-S 101.4 0.0 short by 101.4 g: lots HL-0 are expired or in quarantine",
-        "SRF-A 97.9 50.0 short by 47.9 g",
-        "SRF-B 39.1 0.0 short by 39.1 g as far as is told; the rest of SB7CAN is not on record",
+        "RES-L 337.9 0.0 1000.0 enough",
+        "HRD-S 101.4 0.0 0.0 short by 101.4 g: lots HL-0 are expired or in quarantine",
+        "SRF-A 97.9 0.0 50.0 short by 47.9 g",
+        "SRF-B 39.1 0.0 0.0 short by 39.1 g as far as is told; the rest of SB7CAN is not on record",
     ):
         assert said in stock, said
+
+
+def test_what_other_jobs_have_planned_is_spoken_for(client: FlaskClient, store: Store) -> None:
+    put_hatch(store)
+    client.post("/new-job", data=form(NEW))
+    order_cups(client, "77")
+    sent = {"system": "RES-L+HRD-S@3", "count": "2", "total": "130", "job": ""}
+    client.post("/plan", data=sent)
+    order_cups(client, "14")
+    page = client.get("/jobs/14").text
+    # Three cups of 112.6 g for job 77, and two of 100.0 g for none; its own are what is needed.
+    assert "RES-L 337.9 537.8 1000.0 enough" in words_of(page, "stock")
+    client.post("/plan", data=sent)
+    said = words_of(client.get("/jobs/14").text, "stock")
+    assert "RES-L 337.9 737.8 1000.0 short by 75.7 g" in said
+    # A cup somebody started has left its can, or will: its readings tell.
+    cup = plans.of_job(store, "77")[1]
+    begun = row(1, kind="cup_started", component="", value="146.4", typed="", cup=cup.code)
+    log.import_lines(store, lines([begun]), log.Contact(AT))
+    assert "RES-L 337.9 625.2 1000.0 enough" in words_of(client.get("/jobs/14").text, "stock")
+
+
+def test_the_stock_must_do_for_the_plan_of_a_warm_shop_too(
+    client: FlaskClient, store: Store
+) -> None:
+    put_hatch(store)
+    page = client.get("/jobs/14?temperature=30").text
+    takes = words_of(page, "takes")
+    # Five laminate cups instead of three: twice 8 g more stay in them.
+    assert "Part A and B of all cups · At the temperatures of the data sheets 576.2 g" in takes
+    assert "Part A and B of all cups · At 30 °C 592.2 g" in takes
+    assert "RES-L 350.2 0.0 1000.0 enough" in words_of(page, "stock")
 
 
 def words_of(page: str, section: str) -> str:

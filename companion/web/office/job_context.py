@@ -129,6 +129,7 @@ class StockLine:
 
     material: Annotated[str, "its name"]
     needed_g: Annotated[float, "what the plan takes, grams"]
+    elsewhere_g: Annotated[float, "what cups planned for other jobs take of it, grams"]
     usable_g: Annotated[float, "what is left in cans that may be used, grams"]
     state: Annotated[str, "enough, short and so on, in words"]
     enough: Annotated[bool, "whether it is enough"]

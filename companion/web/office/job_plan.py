@@ -22,6 +22,7 @@ from .context import Choice
 from .figures import day_and_time, figure
 from .job_choices import customer_list, finest_first
 from .job_context import JobPage, SheetLine
+from .job_facts import facts
 from .job_words import job_problem
 from .phrases import _
 from .shipping_words import concern
@@ -172,7 +173,7 @@ def job_page(
         name=job.name,
         order=job.order,
         errors={**errors, **asked.errors},
-        facts=job_view.facts(job.order, found[0]) if job.order and found else (),
+        facts=facts(job.order, found) if job.order else (),
         views=tuple(
             job_view.plan_view(
                 one,
@@ -185,7 +186,7 @@ def job_page(
         stack=job_view.stack_lines(job.order) if job.order else (),
         steps=steps,
         steps_problem=steps_problem,
-        stock=job_view.stock_lines(store, found[0]) if found else (),
+        stock=job_view.stock_lines(store, job, found),
         scales=tuple(Choice(card.code, scale_label(card)) for card in finest_first(store)),
         scale=asked.scale.code if asked.scale else "",
         temperature=asked.temperature,

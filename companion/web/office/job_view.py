@@ -9,14 +9,13 @@ from ...trade.cards import Job, ReleaseAgent
 from ...trade.errors import OutOfRange
 from ...trade.job_figures import SystemTimes, stack
 from ...trade.job_order import JobOrder
-from ...trade.job_outlook import OfSystem, Outlook, OutlookCup
+from ...trade.job_outlook import OfSystem, Outlook, OutlookCup, largest_needs
 from ...trade.job_state import JobState
 from ...trade.numbers import fixed
 from ...trade.steps import Step, steps
 from .context import Drawing
-from .figures import figure, grams, percent
+from .figures import figure, grams
 from .job_context import (
-    Fact,
     JobLine,
     PartLine,
     PlanCupLine,
@@ -73,36 +72,6 @@ def job_line(job: Job, shop: JobsShop) -> JobLine:
         customer=shop.customers.get(job.customer, job.customer),
         state=job_state(shop.states[job.code]),
     )
-
-
-def facts(order: JobOrder, found: Outlook) -> tuple[Fact, ...]:
-    """What the job takes, and what comes out of it."""
-    made = found.made
-    if made is None:
-        return ()
-
-    def mass(term: str, mass_g: float) -> Fact:
-        return Fact(term, _("%(mass)s g", mass=grams(mass_g)))
-
-    taken = [
-        mass(_("Cloth"), made.reinforcement_g),
-        mass(_("Resin in the laminate"), made.laminate_resin_g),
-        mass(_("Resin in the peel ply"), made.peel_ply_g),
-        mass(_("Left in brush and roller"), order.tools_g),
-        mass(_("Subtotal, without what stays in the cups"), made.needed_g),
-    ]
-    if made.surplus_g:
-        taken.append(mass(_("Left over, because no smaller cup is mixed"), made.surplus_g))
-    told = [
-        Fact(_("Fibre by volume"), _("%(share)s %%", share=percent(made.fibre_volume_fraction))),
-        Fact(_("Fibre by mass"), _("%(share)s %%", share=percent(made.fibre_mass_fraction))),
-        Fact(
-            _("Thickness without voids"),
-            _("%(mm)s mm", mm=figure(fixed(made.laminate_mm, 2))),
-        ),
-    ]
-    needs = [mass(need.material, need.mass_g) for need in found.needs]
-    return (*taken, mass(_("Part A and B of all cups"), found.total_g), *needs, *told)
 
 
 def plan_view(found: Outlook, temperature: str, shown: str) -> PlanView:
@@ -205,17 +174,18 @@ def _sheet_line(step: Step, said: str) -> SheetLine:
     return SheetLine(step_words(step.name), step_material(step), said)
 
 
-def stock_lines(store: Store, found: Outlook) -> tuple[StockLine, ...]:
-    """Materials of the plan against what is left of them."""
+def stock_lines(store: Store, job: Job, views: Sequence[Outlook]) -> tuple[StockLine, ...]:
+    """Materials of the plan against what is left of them; the larger need of the views."""
     return tuple(
         StockLine(
             material=one.need.material,
             needed_g=one.need.mass_g,
+            elsewhere_g=one.elsewhere_g,
             usable_g=one.usable_g,
             state=stock_state(one),
             enough=one.state == job_stock.ENOUGH,
         )
-        for one in job_stock.check(store, found.needs)
+        for one in job_stock.check(store, largest_needs(views), job.code)
     )
 
 
