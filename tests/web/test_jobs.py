@@ -652,6 +652,25 @@ def test_a_customer_whose_name_was_erased_stays_with_the_job(
     assert other.status_code == 422 and "“LAKE” is not on record" in words(other)
 
 
+def test_every_revision_can_be_looked_at_and_only_the_newest_is_worked_with(
+    client: FlaskClient, store: Store
+) -> None:
+    put_hatch(store)
+    put_hatch(store, tools_g=30.0)
+    newest = client.get("/jobs/14")
+    assert "4, shown here" in words(newest) and "not the newest" not in newest.text
+    assert "no customer" in words(newest)
+    old = client.get("/jobs/14?revision=3")
+    assert "Revision 3, not the newest." in words(old) and "146.4" in old.text
+    for act in ("/order", "/ship", "/parts", "/edit", "/cups"):
+        assert f'"/jobs/14{act}"' not in old.text
+    assert 'name="revision" value="3"' in old.text
+    assert '<a class="code" href="/jobs/14?revision=4">4</a>' in old.text
+    for wrong in ("5", "0", "x", "<script>"):
+        assert client.get("/jobs/14", query_string={"revision": wrong}).status_code == 404
+    assert "no serial yet" in words(client.get("/jobs/15"))
+
+
 def test_a_form_that_does_not_say_what_it_changes_is_refused(
     client: FlaskClient, store: Store
 ) -> None:

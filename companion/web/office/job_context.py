@@ -6,6 +6,7 @@ from typing import Annotated
 from ...records.plans import PlannedCup
 from ...trade.job_form import TypedJob
 from ...trade.job_order import JobOrder
+from .card_context import RevisionLine
 from .context import Choice, Drawing
 
 
@@ -150,6 +151,8 @@ class JobPage:
 
     line: Annotated[JobLine, "the job as a line of the list"]
     name: Annotated[str, "job with its revision"]
+    is_old: Annotated[bool, "whether there is a newer revision; then nothing can be done here"]
+    revisions: Annotated[tuple[RevisionLine, ...], "every revision, the newest first"]
     order: Annotated[JobOrder | None, "what is to be made; None for a job that is only a name"]
     errors: Annotated[dict[str, str], "field -> what is wrong with it"]
     facts: Annotated[tuple[Fact, ...], "what the job takes and what comes out"]

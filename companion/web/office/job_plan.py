@@ -45,8 +45,10 @@ class Asked:
 
 @blueprint.get("/jobs/<code>")
 def page(code: str) -> Response:
-    """What a job takes."""
-    return job_page(jobs.newest(state().store, code), request.args, {})
+    """What a job takes, in its newest revision or in the one that is asked for."""
+    asked = request.args.get("revision", "")
+    job = catalogue.named(state().store, Job, f"{code}@{asked}" if asked else code)
+    return job_page(job, request.args, {})
 
 
 @blueprint.post("/jobs/<code>/cups")
@@ -167,10 +169,13 @@ def job_page(
     found = _views(store, job.order, asked)
     if asked.errors and status == 200:
         status = 422
+    revisions = catalogue.revisions(store, Job, job.code)[::-1]
     steps, steps_problem = _steps(store, job.order, found)
     shown = JobPage(
         line=job_view.job_line(job, job_view.jobs_shop(store)),
         name=job.name,
+        is_old=job != revisions[0].card,
+        revisions=job_view.revision_lines(revisions, job),
         order=job.order,
         errors={**errors, **asked.errors},
         facts=facts(job.order, found) if job.order else (),

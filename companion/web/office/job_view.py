@@ -13,6 +13,7 @@ from ...trade.job_outlook import OfSystem, Outlook, OutlookCup, largest_needs
 from ...trade.job_state import JobState
 from ...trade.numbers import fixed
 from ...trade.steps import Step, steps
+from .card_context import RevisionLine
 from .context import Drawing
 from .figures import figure, grams
 from .job_context import (
@@ -207,4 +208,12 @@ def superseded(store: Store, job: Job) -> int:
     return sum(
         cup.job.partition("@")[0] == job.code and cup.job != job.name
         for cup in plans.waiting(store)
+    )
+
+
+def revision_lines(found: Sequence[catalogue.Revision], shown: Job) -> tuple[RevisionLine, ...]:
+    """Every revision of a job, in the order given."""
+    return tuple(
+        RevisionLine(one.card.revision, one.made_at, one.card.revision == shown.revision)
+        for one in found
     )
