@@ -9,6 +9,8 @@ from ..errors import OutOfRange
 from ..records import catalogue
 from ..records.store import Store
 from ..trade.cards import ScaleCard, SystemCard
+from ..trade.cup_sizes import NoSuchPlan
+from ..trade.job_order import layer_by_layer
 from ..trade.plan import Plan, plan
 from ..wire.job_file import read_job
 from .figures import figure
@@ -19,6 +21,7 @@ _CAUTIONS = {
     "cold_shop": "the shop is colder than the data sheet: expect a slower cure",
     "no_pot_life": "no pot life on a card: see the data sheet",
     "below_minimum": "the shop is colder than the data sheet lets one work",
+    "left_over": "more is mixed than the part takes: spread the rest thin, it gets hot in a cup",
     "proven_in_part": "the scale proves a cup of this size only in part",
 }
 
@@ -26,6 +29,10 @@ _CAUTIONS = {
 def add_commands(commands: Any) -> None:
     """Hang the command on the parser."""
     made = command(commands, "plan", "from a job file to its cups", run)
+    made.epilog = (
+        "Plies are layers, counted from the mould up, as on the lay-up sheet: a ply of the file "
+        "with 2 layers is two of them. With --json they count from 0."
+    )
     made.add_argument("job", type=Path, metavar="JOB", help="the job, JSON or TOML")
     made.add_argument("--scale", metavar="CODE", help="scale to weigh on (the finest on record)")
     made.add_argument(
@@ -44,8 +51,13 @@ def run(options: argparse.Namespace) -> int:
     _, store = open_records(options)
     systems = {card.code: card for card in catalogue.latest(store, SystemCard)}
     scale = _scale(store, options.scale)
-    made = plan(job, systems, scale, options.temperature)
     store.close()
+    try:
+        made = plan(layer_by_layer(job), systems, scale, options.temperature)
+    except NoSuchPlan as error:
+        if options.json:
+            print(json.dumps({"refused": refused_as_json(error)}))
+        raise
     if options.json:
         print(json.dumps(as_json(made, scale)))
     else:
@@ -81,12 +93,32 @@ def as_json(made: Plan, scale: ScaleCard) -> dict[str, Any]:
         "laminate_resin_g": made.laminate_resin_g,
         "peel_ply_g": made.peel_ply_g,
         "subtotal_g": made.needed_g,
+        "surplus_g": made.surplus_g,
         "total_g": sum(cup.total_g for cup in made.cups),
         "fibre_volume_fraction": made.fibre_volume_fraction,
         "fibre_mass_fraction": made.fibre_mass_fraction,
         "resin_mass_fraction": made.resin_mass_fraction,
         "thickness_mm": made.laminate_mm,
         "cautions": list(made.cautions),
+    }
+
+
+def refused_as_json(error: NoSuchPlan) -> dict[str, Any]:
+    """Why there is no plan, for scripts; masses in grams, unrounded."""
+    nearest = error.nearest
+    return {
+        "step": error.step,
+        "cups": error.split.cups,
+        "each_g": error.split.each_g,
+        "smallest_g": error.limits.smallest_g,
+        "largest_g": error.limits.largest_g,
+        "nearest": nearest
+        and {
+            "cups": nearest.cups,
+            "each_g": nearest.each_g,
+            "surplus_g": nearest.surplus_g,
+            "least_cup_g": error.least_cup_g,
+        },
     }
 
 
@@ -102,6 +134,7 @@ def _lines(made: Plan, scale: ScaleCard) -> list[str]:
         *cups,
         f"cloth {made.reinforcement_g:.1f} g, laminate resin {made.laminate_resin_g:.1f} g, "
         f"with peel ply and tools {made.needed_g:.1f} g",
+        *([f"left over {made.surplus_g:.1f} g"] if made.surplus_g else []),
         f"fibre by volume {made.fibre_volume_fraction:.1%}, by mass "
         f"{made.fibre_mass_fraction:.1%}, {made.laminate_mm:.2f} mm without voids; "
         f"weighed on {scale.name}",

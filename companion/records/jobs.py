@@ -1,8 +1,7 @@
-"""Jobs as they are kept: a job with its part, where each stands, and what was shipped."""
+"""Jobs as they are kept: a job with its part, and where each stands."""
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from sqlalchemy import select
 
@@ -11,24 +10,10 @@ from ..trade.cards import Job
 from ..trade.job_state import JobState, job_state
 from ..trade.rows import Row, voided_ids
 from ..trade.serials import read_serial
-from . import catalogue, names, office_log, parts, plans
+from . import catalogue, names, parts, plans
 from .log import row_of
 from .schema import rows
 from .store import Store
-
-
-@dataclass(frozen=True, slots=True)
-class Shipment:
-    """One part that left the shop.
-
-    :ivar part: its code.
-    :ivar customer: code of the customer.
-    :ivar day: ISO 8601.
-    """
-
-    part: str
-    customer: str
-    day: str
 
 
 def keep(store: Store, job: Job, at: str) -> Job:
@@ -89,35 +74,6 @@ def _rows_by_job(store: Store) -> Mapping[str, list[Row]]:
         if row.job and row.event_id not in struck:
             by_job[row.job.partition("@")[0]].append(row)
     return by_job
-
-
-def ship(store: Store, part: str, customer: str, day: str, at: str) -> None:
-    """Record that a part went to a customer, as a row in the log of the office.
-
-    :param day: ISO 8601.
-    :raises NotKnown: there is no such part.
-    :raises Taken: it was shipped already.
-    """
-    card = parts.find(store, part)
-    held = shipments(store).get(part)
-    if held:
-        raise Taken("part", part, held.customer)
-    draft = Row(kind="shipped", job=card.job, component=part, value=customer, typed=day)
-    with store.write() as connection:
-        office_log.append(connection, [draft], at)
-
-
-def shipments(store: Store) -> Mapping[str, Shipment]:
-    """What was shipped, by code of the part; rows that were struck do not count."""
-    query = select(rows).where(rows.c.kind.in_(["shipped", "voided"])).order_by(rows.c.number)
-    with store.read() as connection:
-        found = [row_of(one) for one in connection.execute(query).mappings()]
-    struck = voided_ids(found)
-    return {
-        row.component: Shipment(row.component, row.value, row.typed or row.recorded_at[:10])
-        for row in found
-        if row.kind == "shipped" and row.event_id not in struck
-    }
 
 
 def customer_names(store: Store) -> dict[str, str]:

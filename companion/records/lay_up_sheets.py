@@ -42,7 +42,7 @@ def open_sheets(store: Store) -> list[Sheet]:
     Work that has begun goes on by the revision it began with: another one would give other names
     to what lies in the mould already.
     """
-    begun, done = first_steps(store), _done(store)
+    begun, done = first_steps(store), demoulded(store)
     found = []
     for newest in catalogue.latest(store, Job):
         first = begun.get(newest.code)
@@ -102,7 +102,8 @@ def shop_rows(store: Store, sheets: Sequence[Sheet], now_utc: str) -> list[Row]:
     return [*rows_of(store, [sheet.job.partition("@")[0] for sheet in sheets]), *measured]
 
 
-def _done(store: Store) -> set[str]:
+def demoulded(store: Store) -> set[str]:
+    """Codes of the jobs whose part has left the mould, by a row that stands."""
     struck = voided_ids(_without_cup(store, rows.c.kind == "voided"))
     wanted = (rows.c.kind == "step_done") & (rows.c.step == LAST_STEP)
     return {

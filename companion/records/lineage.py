@@ -13,10 +13,10 @@ from ..errors import NotKnown
 from ..trade.cards import Container, Lot
 from ..trade.codes import forgive, scanned
 from ..trade.rows import voided_ids
-from . import catalogue, jobs, parts, plans
-from .jobs import Shipment
+from . import catalogue, parts, plans, shipping
 from .parts import Part
 from .schema import rows
+from .shipping import Shipment, StruckShipment
 from .store import Store
 from .trace import CupStory, stories, stories_under
 
@@ -63,11 +63,15 @@ class ContainerTrace:
 
 @dataclass(frozen=True, slots=True)
 class PartTrace:
-    """A part, the cups poured for its job, and where it went; None while it is here."""
+    """A part, the cups poured for its job, and where it went; None while it is here.
+
+    :ivar struck: shippings of it that were struck, the oldest first.
+    """
 
     card: Part
     cups: tuple[CupStory, ...]
     shipment: Shipment | None = None
+    struck: tuple[StruckShipment, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,15 +141,24 @@ def _part(store: Store, code: str, serial: str) -> PartTrace | None:
     )
     if card is None:
         return None
+    return PartTrace(
+        card,
+        cups_of_job(store, card.job),
+        shipping.shipments(store).get(card.code),
+        tuple(shipping.struck(store, card.code)),
+    )
+
+
+def cups_of_job(store: Store, job: str) -> tuple[CupStory, ...]:
+    """Cups that were poured for a job in any of its revisions, the newest first."""
     query = (
         select(rows.c.cup)
-        .where(rows.c.kind == "poured", rows.c.job.startswith(job_code(card.job), autoescape=True))
+        .where(rows.c.kind == "poured", rows.c.job.startswith(job_code(job), autoescape=True))
         .distinct()
     )
     with store.read() as connection:
         labels = list(connection.scalars(query))
-    poured = [story for story in stories_under(store, labels) if _went_into(story, card.job)]
-    return PartTrace(card, _newest_first(poured), jobs.shipments(store).get(card.code))
+    return _newest_first(story for story in stories_under(store, labels) if _went_into(story, job))
 
 
 def _parts_of(store: Store, cups: Iterable[CupStory]) -> tuple[PartSent, ...]:
@@ -156,7 +169,7 @@ def _parts_of(store: Store, cups: Iterable[CupStory]) -> tuple[PartSent, ...]:
         for row in story.rows
         if row.kind == "poured" and _went_into(story, row.job)
     }
-    sent = jobs.shipments(store)
+    sent = shipping.shipments(store)
     return tuple(
         PartSent(part, sent.get(part.code))
         for part in parts.every(store)

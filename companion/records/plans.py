@@ -1,5 +1,7 @@
 """Cups the office has planned."""
 
+import hashlib
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -77,6 +79,15 @@ def order_all(store: Store, job: str, cups: Sequence[PlannedCup], at: str) -> li
     return planned
 
 
+def digest(cups: Sequence[PlannedCup]) -> str:
+    """What tells one set of cups from another: steps, systems, totals and paste, in their order."""
+    said = [
+        (cup.step, cup.system, cup.total, cup.additive, cup.additive_pct, cup.cup_type)
+        for cup in cups
+    ]
+    return hashlib.sha256(json.dumps(said).encode()).hexdigest()
+
+
 def _withdraw_unstarted(connection: Connection, code: str, at: str) -> None:
     started = select(rows.c.cup).where(rows.c.cup != "")
     of_it = planned_cups.c.job.startswith(f"{code}@", autoescape=True)
@@ -105,6 +116,14 @@ def waiting(store: Store) -> list[PlannedCup]:
     """Planned cups nobody has started, in the order they were planned."""
     started = trace.started_codes(store)
     return [cup for cup in every(store) if cup.code not in started]
+
+
+def of_revision(store: Store, job: str) -> list[PlannedCup]:
+    """Planned cups of one revision of a job that were not withdrawn, in the order of the work.
+
+    :param job: with its revision.
+    """
+    return [cup for cup in every(store) if cup.job == job]
 
 
 def by_plan(cups: Sequence[PlannedCup]) -> dict[str, list[PlannedCup]]:

@@ -7,7 +7,7 @@ from .cards import ScaleCard, SystemCard
 from .clocks import largest_mix_g
 from .constants import STEP_GUARD
 from .errors import CompanionError, OutOfRange, require_positive
-from .numbers import at_least_g, at_most_g
+from .numbers import at_least_g, at_most_g, up_to_tenth
 from .weighing import reading_variance_g2, smallest_cup_g
 
 MOST_CUPS = 100
@@ -15,10 +15,14 @@ MOST_CUPS = 100
 
 @dataclass(frozen=True, slots=True)
 class Split:
-    """A mass in equal cups."""
+    """A mass in equal cups.
+
+    :ivar surplus_g: what all of them hold beyond what is needed and what stays in them.
+    """
 
     cups: int
     each_g: float
+    surplus_g: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,21 +36,38 @@ class Limits:
 class NoSuchPlan(CompanionError):
     """These cups cannot be held or judged.
 
-    :ivar nearest: the nearest split that can; None where there is none.
+    :ivar nearest: the nearest split that can; None where there is none. Where a job needs less
+        than a scale can judge it is a cup of the smallest size, with its surplus.
+    :ivar least_cup_g: what the job must say to get it; 0 for nothing.
     """
 
     http_hint = 422
 
-    def __init__(self, step: str, split: Split, limits: Limits, nearest: Split | None) -> None:
+    def __init__(
+        self,
+        step: str,
+        split: Split,
+        limits: Limits,
+        nearest: Split | None,
+        least_cup_g: float = 0.0,
+    ) -> None:
         self.step, self.split, self.limits, self.nearest = step, split, limits, nearest
-        instead = (
-            f"nearest that works: {nearest.cups} of {nearest.each_g:.1f} g"
-            if nearest
-            else "no number of cups works on this scale"
-        )
+        self.least_cup_g = least_cup_g
+        instead = self._instead() if nearest else "no number of cups works on this scale"
         super().__init__(
             f"{step}: {split.cups} cups of {split.each_g:.1f} g; allowed is "
             f"{at_least_g(limits.smallest_g)} to {at_most_g(limits.largest_g)} g a cup; {instead}"
+        )
+
+    def _instead(self) -> str:
+        nearest = self.nearest
+        assert nearest is not None
+        said = f"nearest that works: {nearest.cups} of {nearest.each_g:.1f} g"
+        if not nearest.surplus_g:
+            return said
+        return (
+            f"{said}, {nearest.surplus_g:.1f} g more than needed; the job takes it with "
+            f"least_cup_g {self.least_cup_g:.1f}"
         )
 
 
@@ -75,6 +96,32 @@ def fewest(needed_g: float, loss_per_cup_g: float, largest_g: float) -> Split:
     return split(
         needed_g, loss_per_cup_g, ceil(needed_g / (largest_g - loss_per_cup_g) - STEP_GUARD)
     )
+
+
+def at_least(found: Split, least_g: float) -> Split:
+    """The same number of cups, none smaller than a mass; what nobody needs is their surplus.
+
+    :param least_g: grams; 0 for none.
+    :source: definition.
+    """
+    if found.each_g >= least_g:
+        return found
+    return Split(found.cups, least_g, found.cups * (least_g - found.each_g))
+
+
+def nearest_split(best: Split, limits: Limits) -> Split | None:
+    """The cups that come nearest to what was asked and can be held and judged; None for none.
+
+    :param best: the fewest cups that are none too large.
+    :return: these; where they are too small to be judged, as many of the smallest size, up to
+        0.1 g.
+    :source: T13; rounded down, the scale could not judge it.
+    """
+    if best.each_g >= limits.smallest_g - STEP_GUARD:
+        return best
+    smallest_g = up_to_tenth(limits.smallest_g)
+    fits = smallest_g <= limits.largest_g + STEP_GUARD
+    return at_least(best, smallest_g) if fits else None
 
 
 def cup_limits(card: SystemCard, scale: ScaleCard, temperature_c: float | None) -> Limits:

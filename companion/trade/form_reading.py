@@ -8,7 +8,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from .numbers import parse_entry
+from .numbers import Entry, parse_entry
 
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 _FIRST_DAY = "2000-01-01"
@@ -47,8 +47,12 @@ class FieldProblem:
 
 @dataclass(slots=True)
 class Reading:
-    """Reads one form and gathers what is wrong with it."""
+    """Reads one form and gathers what is wrong with it.
 
+    :ivar exact: the figures are written by a program, with all their digits, not typed.
+    """
+
+    exact: bool = False
     problems: list[FieldProblem] = field(default_factory=list)
 
     def figure(self, name: str, typed: str, bounds: Bounds) -> str:
@@ -57,7 +61,8 @@ class Reading:
         if not text and not bounds.needed:
             return ""
         sign = "-" if text[:1] and text[0] in _MINUS else ""
-        entry = parse_entry(text[1:] if sign else text)
+        digits = text[1:] if sign else text
+        entry = Entry(digits) if self.exact else parse_entry(digits)
         if entry.problem:
             self._add(name, entry.problem, text, bounds)
             return ""
@@ -84,7 +89,7 @@ class Reading:
         self, name: str, chosen: str, known: Collection[str], *, needed: bool = False
     ) -> str:
         """One of a list, or nothing where nothing is needed."""
-        if chosen in known or not (chosen or needed):
+        if (chosen and chosen in known) or not (chosen or needed):
             return chosen
         problem = "unknown" if chosen else "empty_choice"
         self.problems.append(FieldProblem(name, problem, chosen, allowed=", ".join(sorted(known))))

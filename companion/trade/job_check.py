@@ -7,14 +7,14 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from .cards import Additive, Cloth, ReleaseAgent, ScaleCard, SystemCard
+from .cards import Additive, ReleaseAgent, ScaleCard, SystemCard
 from .constants import STEP_GUARD
 from .cup_sizes import MOST_CUPS, NoSuchPlan, cup_limits
 from .errors import OutOfRange
 from .form_reading import Bounds, FieldProblem, Reading
 from .job_form import TypedJob, TypedPly, ply_field, share_of
-from .job_order import CoatOrder, JobOrder, PlyOrder, layer_by_layer
-from .plan import MOST_LAYERS, plan
+from .job_order import MOST_LAYERS, CoatOrder, JobOrder, PlyOrder, layer_by_layer
+from .plan import plan
 from .steps import steps
 
 LONGEST_CODE, LONGEST_PART = 20, 80
@@ -36,10 +36,11 @@ BOUNDS: Mapping[str, Bounds] = {
     "width_m": _SIZE,
     "cut_margin_m": Bounds("0", "1", needed=False),
     "cups": Bounds("1", str(MOST_CUPS), needed=False),
+    "least_cup_g": Bounds("0", "10000", needed=False),
 }
 _LAYERS, _ANGLE = Bounds("1", str(MOST_LAYERS)), Bounds("-90", "90")
 _OWN_CONTENT = Bounds("5", "95", needed=False)
-_AREAL_WEIGHT, _FIBRE = Bounds("1", "10000"), Bounds("0.5", "10")
+AREAL_WEIGHT, FIBRE = Bounds("1", "10000"), Bounds("0.5", "10")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,12 +76,15 @@ class CheckedJob:
     order: JobOrder | None = None
 
 
-def check_job(typed: TypedJob, choices: JobChoices, *, serial: str = "") -> CheckedJob:
+def check_job(
+    typed: TypedJob, choices: JobChoices, *, serial: str = "", exact: bool = False
+) -> CheckedJob:
     """Check a job.
 
     :param serial: kept with the order; the form does not ask for it.
+    :param exact: whether the figures come out of a file and keep all their digits.
     """
-    read = Reading()
+    read = Reading(exact)
     _check_code(read, typed.code, choices)
     read.text("part", typed.part, LONGEST_PART)
     read.choice("customer", typed.customer, choices.customers)
@@ -150,19 +154,6 @@ def _additive_pct(read: Reading, typed: str, card: Additive | None) -> float:
     return value or 0.0
 
 
-def file_problems(order: JobOrder, cards: Mapping[str, Cloth]) -> tuple[FieldProblem, ...]:
-    """Plies of a file whose cloth weighs otherwise by its card, or by another ply of the file."""
-    weights = {code: card.areal_weight_g_m2 for code, card in cards.items()}
-    found = []
-    for number, ply in enumerate(order.plies[:MOST_LAYERS], 1):
-        known_g_m2 = weights.setdefault(ply.cloth, ply.areal_weight_g_m2)
-        if abs(known_g_m2 - ply.areal_weight_g_m2) > STEP_GUARD:
-            given, known = f"{ply.areal_weight_g_m2:g}", f"{known_g_m2:g}"
-            name = ply_field(number, "cloth")
-            found.append(FieldProblem(name, "other_weight", given, known, known))
-    return tuple(found)
-
-
 def _plies(read: Reading, typed: TypedJob, choices: JobChoices) -> tuple[PlyOrder, ...]:
     count = len(typed.plies)
     if not 1 <= count <= MOST_LAYERS:
@@ -199,8 +190,8 @@ def _ply(read: Reading, number: int, row: TypedPly, choices: JobChoices) -> PlyO
 def _check_cloth(read: Reading, name: str, cloth: ClothFigures) -> None:
     """Figures of a cloth without a card come from a file, and may be anything."""
     for problem, value, bounds in (
-        ("areal_weight", cloth.areal_weight_g_m2, _AREAL_WEIGHT),
-        ("fibre_density", cloth.fibre_density_g_cm3 or 1.0, _FIBRE),
+        ("areal_weight", cloth.areal_weight_g_m2, AREAL_WEIGHT),
+        ("fibre_density", cloth.fibre_density_g_cm3 or 1.0, FIBRE),
     ):
         if not float(bounds.low) <= value <= float(bounds.high):
             wrong = FieldProblem(name, problem, f"{value:g}", bounds.low, bounds.high)

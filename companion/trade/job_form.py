@@ -45,6 +45,7 @@ class TypedJob:
     width_m: str = ""
     cut_margin_m: str = ""
     cups: str = ""
+    least_cup_g: str = ""
     plies: tuple[TypedPly, ...] = (TypedPly(),)
 
 
@@ -104,7 +105,7 @@ def typed_of(job: Job) -> TypedJob:
 
 def _typed_figures(order: JobOrder) -> dict[str, str]:
     needed = ("fibre_density_g_cm3", "resin_density_g_cm3")
-    empty_if_none = ("peel_ply_g_m2", "tools_g", "loss_per_cup_g", "cut_margin_m")
+    empty_if_none = ("peel_ply_g_m2", "tools_g", "loss_per_cup_g", "cut_margin_m", "least_cup_g")
     found = {name: plain(getattr(order, name)) for name in needed}
     found |= {name: plain(getattr(order, name) or None) for name in empty_if_none}
     return found | {name: plain(getattr(order, name)) for name in ("length_m", "width_m")}

@@ -2,6 +2,11 @@
 
 from dataclasses import dataclass, replace
 
+from .errors import OutOfRange
+
+#: Layers a job may have, and one ply of it.
+MOST_LAYERS = 200
+
 
 @dataclass(frozen=True, slots=True)
 class PlyOrder:
@@ -41,6 +46,7 @@ class JobOrder:
     """What is to be made.
 
     :ivar cups: laminate cups asked for; None takes as few as may be.
+    :ivar least_cup_g: no cup of the job is mixed smaller; what is beyond the need is left over.
     :ivar release_agent: code of the card; empty where the mould needs none.
     :ivar length_m: of the pieces of plies that do not say theirs; likewise the width.
     :ivar cut_margin_m: on every side of a piece.
@@ -60,6 +66,7 @@ class JobOrder:
     resin_density_g_cm3: float = 1.15
     surface_coat: CoatOrder | None = None
     cups: int | None = None
+    least_cup_g: float = 0.0
     release_agent: str = ""
     length_m: float | None = None
     width_m: float | None = None
@@ -67,6 +74,15 @@ class JobOrder:
 
 
 def layer_by_layer(order: JobOrder) -> JobOrder:
-    """The same job with every layer a ply of its own: what is laid down one at a time."""
-    plies = tuple(replace(ply, layers=1) for ply in order.plies for _ in range(max(0, ply.layers)))
+    """The same job with every layer a ply of its own: what is laid down one at a time.
+
+    :raises OutOfRange: a ply without layers, or more layers than a job may have.
+    """
+    for ply in order.plies:
+        if not 1 <= ply.layers <= MOST_LAYERS:
+            raise OutOfRange("layers", ply.layers, f"1 to {MOST_LAYERS}")
+    count = sum(ply.layers for ply in order.plies)
+    if not 1 <= count <= MOST_LAYERS:
+        raise OutOfRange("plies", count, f"1 to {MOST_LAYERS}")
+    plies = tuple(replace(ply, layers=1) for ply in order.plies for _ in range(ply.layers))
     return replace(order, plies=plies)

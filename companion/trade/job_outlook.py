@@ -17,8 +17,10 @@ from .job_figures import (
 )
 from .job_order import JobOrder, layer_by_layer
 from .numbers import fixed
-from .order import Judgement, judgements
+from .order import Judgement, Order, judgements, planned_targets
+from .paste_order import planned_paste_g
 from .plan import Plan, PlanCup, plan
+from .plan_cautions import plan_cautions
 from .section import Layer, layers
 from .weighing import Pour
 
@@ -60,6 +62,7 @@ class Outlook:
     :ivar temperature_c: None for those of the sheets.
     :ivar made: None where there is no plan; then ``refused`` or ``wrong`` says why.
     :ivar systems: surface coat first, each once.
+    :ivar cautions: what must be said beside its cups, by name.
     """
 
     temperature_c: float | None
@@ -70,6 +73,7 @@ class Outlook:
     cups: tuple[OutlookCup, ...]
     needs: tuple[Need, ...]
     systems: tuple[OfSystem, ...]
+    cautions: tuple[str, ...]
 
     @property
     def total_g(self) -> float:
@@ -104,6 +108,78 @@ def outlook(
         cups=tuple(_cup(cup, order, by_name[cup.system]) for cup in made.cups) if made else (),
         needs=needs(made, order, by_name) if made else (),
         systems=tuple(_of_system(card, scale, temperature_c) for card in _used(order, systems)),
+        cautions=made.cautions if made else (),
+    )
+
+
+def ordered_cup(order: Order, card: SystemCard) -> OutlookCup:
+    """A cup that stands ordered, by the revision of its system it was ordered with.
+
+    :param order: of one cup, as it was checked.
+    :raises OutOfRange: a total that is not a number above zero.
+    """
+    found = planned_targets(order.total, card)
+    total_g = found.part_a_g + found.part_b_g
+    paste_g = planned_paste_g(found, order.additive_pct) or 0.0
+    pours = [Pour("a", found.part_a_g), Pour(order.additive, paste_g), Pour("b", found.part_b_g)]
+    return OutlookCup(
+        cup=PlanCup(order.step, card.name, found.part_a_g, found.part_b_g, total_g, ()),
+        step=order.step,
+        total=order.total,
+        additive=order.additive,
+        additive_g=paste_g,
+        first_ply=0,
+        last_ply=0,
+        drawn=layers(pours, max(card.largest_cup_g, total_g + paste_g)),
+    )
+
+
+def planned_needs(
+    card: SystemCard, total: str, additive: str, additive_pct: str
+) -> tuple[Need, ...]:
+    """What one planned cup takes of each material; nothing where its total cannot be read.
+
+    :param total: part A and part B, grams, text; the paste comes on top.
+    """
+    try:
+        found = planned_targets(total, card)
+    except OutOfRange:
+        return ()
+    paste_g = planned_paste_g(found, additive_pct)
+    paste = (Need(additive, paste_g),) if additive and paste_g else ()
+    return (Need(card.resin, found.part_a_g), Need(card.hardener, found.part_b_g), *paste)
+
+
+def largest_needs(views: Sequence[Outlook]) -> tuple[Need, ...]:
+    """The larger need of every material, for any of these views may be ordered."""
+    found: dict[str, float] = {}
+    for need in (need for view in views for need in view.needs):
+        found[need.material] = max(found.get(need.material, 0.0), need.mass_g)
+    return tuple(Need(material, mass_g) for material, mass_g in found.items())
+
+
+def ordered_outlook(
+    cups: Sequence[OutlookCup],
+    systems: Mapping[str, SystemCard],
+    scale: ScaleCard,
+    temperature_c: float | None = None,
+) -> Outlook:
+    """What holds for cups that stand ordered, on a scale and in a shop of this temperature.
+
+    :param systems: cards by name with revision, as the cups name them.
+    """
+    cards = [systems[name] for name in dict.fromkeys(one.cup.system for one in cups)]
+    mixed = [(systems[one.cup.system], one.cup.total_g) for one in cups]
+    return Outlook(
+        temperature_c=temperature_c,
+        scale=scale,
+        made=None,
+        refused=None,
+        wrong=None,
+        cups=tuple(cups),
+        needs=(),
+        systems=tuple(_of_system(card, scale, temperature_c) for card in cards),
+        cautions=plan_cautions(mixed, scale, temperature_c),
     )
 
 

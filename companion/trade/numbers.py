@@ -96,7 +96,7 @@ def at_least_g(mass_g: float) -> str:
 
     :source: limits round to the safe side (design rule 12).
     """
-    return fixed(ceil(mass_g * 10 - STEP_GUARD) / 10, 1)
+    return fixed(up_to_tenth(mass_g), 1)
 
 
 def at_most_g(mass_g: float) -> str:
@@ -113,3 +113,8 @@ def fixed(value: float, decimals: int) -> str:
         raise OutOfRange("decimals", decimals, "0 or more")
     text = f"{value:.{decimals}f}"
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text
+
+
+def up_to_tenth(mass_g: float) -> float:
+    """A smallest mass, grams, up to the next 0.1 g (design rule 12)."""
+    return ceil(mass_g * 10 - STEP_GUARD) / 10

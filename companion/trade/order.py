@@ -6,12 +6,11 @@ and for the empty cup. What is wrong is said field by field; nothing is guessed 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from math import ceil
 
 from .cards import Additive, CupType, ScaleCard, SystemCard
 from .constants import STEP_GUARD, WARN_SHARE
 from .cup.limits import largest_g
-from .numbers import Entry, fixed, is_wire_number, parse_entry
+from .numbers import Entry, fixed, is_wire_number, parse_entry, up_to_tenth
 from .order_problem import OrderProblem, figure_problems
 from .paste_order import check_paste, written_g
 from .ratio import Targets, targets
@@ -94,7 +93,7 @@ def judgements(system: SystemCard, scales: Sequence[ScaleCard]) -> tuple[Judgeme
     for scale in scales:
         variance_g2 = reading_variance_g2(scale.readability_g, scale.repeatability_g)
         refuse_g, warn_g = (
-            _up(smallest_cup_g(system.ratio, system.tolerance, variance_g2, share))
+            up_to_tenth(smallest_cup_g(system.ratio, system.tolerance, variance_g2, share))
             for share in (1, WARN_SHARE)
         )
         found.append(Judgement(scale, refuse_g, warn_g))
@@ -228,11 +227,6 @@ def _cup_mass(
 def _in_part(total_g: float, found: Sequence[Judgement]) -> Judgement | None:
     warned = [judgement for judgement in found if total_g < judgement.warn_below_g - STEP_GUARD]
     return found[0] if found and len(warned) == len(found) else None
-
-
-def _up(mass_g: float) -> float:
-    """A smallest mass rounds up (design rule 12)."""
-    return ceil(mass_g * 10 - STEP_GUARD) / 10
 
 
 def _plain(value: float) -> str:

@@ -9,18 +9,19 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from .cards import ScaleCard, SystemCard
-from .constants import STEP_GUARD, WARN_SHARE
+from .constants import STEP_GUARD
 from .cup_sizes import (
     NoSuchPlan,
     Split,
+    at_least,
     cup_limits,
     fewest,
-    judged_from_g,
+    nearest_split,
     require_zero_or_more,
     split,
 )
 from .errors import OutOfRange, require_positive
-from .job_order import CoatOrder, JobOrder, PlyOrder
+from .job_order import MOST_LAYERS, CoatOrder, JobOrder, PlyOrder
 from .laminate import (
     Ply,
     fibre_g,
@@ -30,9 +31,10 @@ from .laminate import (
     stack_fibre_mass_fraction,
     thickness_mm,
 )
+from .plan_cautions import plan_cautions
 from .ratio import targets
 
-MOST_PLIES, MOST_LAYERS = 200, 200
+MOST_PLIES = 200
 #: Steps that resin is mixed for; the words of a screen are its own.
 SURFACE_COAT, LAMINATE = "surface_coat", "laminate"
 
@@ -59,6 +61,7 @@ class Plan:
     """What a job takes.
 
     :ivar needed_g: laminate resin with peel ply and tools, without what stays in the cups.
+    :ivar surplus_g: what all cups hold beyond the need, where no smaller one is mixed.
     :ivar cautions: what must be said beside it, by name.
     """
 
@@ -67,6 +70,7 @@ class Plan:
     laminate_resin_g: float
     peel_ply_g: float
     needed_g: float
+    surplus_g: float
     fibre_volume_fraction: float
     fibre_mass_fraction: float
     resin_mass_fraction: float
@@ -96,8 +100,9 @@ def plan(
     card = _card("system", job.system, systems)
     found = _split(LAMINATE, needed_g, job, card, scale, temperature_c, job.cups)
     cups = [_cup(LAMINATE, card, found.each_g, spans) for spans in _shares(needs_g, found.cups)]
-    if job.surface_coat:
-        cups = [*_coat_cups(job, job.surface_coat, systems, scale, temperature_c), *cups]
+    coat_cups, coat_surplus_g = _coat(job, systems, scale, temperature_c)
+    cups, surplus_g = [*coat_cups, *cups], found.surplus_g + coat_surplus_g
+    said = plan_cautions(_with_cards(cups, job, systems), scale, temperature_c)
     fibre_share = stack_fibre_mass_fraction(plies)
     return Plan(
         cups=tuple(cups),
@@ -105,19 +110,28 @@ def plan(
         laminate_resin_g=sum(needs_g),
         peel_ply_g=peel_g,
         needed_g=needed_g,
+        surplus_g=surplus_g,
         fibre_volume_fraction=fibre_volume_fraction(plies, job.resin_density_g_cm3),
         fibre_mass_fraction=fibre_share,
         resin_mass_fraction=1 - fibre_share,
         laminate_mm=thickness_mm(plies, job.resin_density_g_cm3),
-        cautions=_cautions(cups, job, systems, scale, temperature_c),
+        cautions=(*said, *(["left_over"] if surplus_g > STEP_GUARD else [])),
     )
+
+
+def _with_cards(
+    cups: Sequence[PlanCup], job: JobOrder, systems: Mapping[str, SystemCard]
+) -> list[tuple[SystemCard, float]]:
+    coat = job.surface_coat
+    code = {LAMINATE: job.system, SURFACE_COAT: coat.system if coat else ""}
+    return [(systems[code[cup.step]], cup.total_g) for cup in cups]
 
 
 def _plies(job: JobOrder) -> list[Ply]:
     if not 1 <= len(job.plies) <= MOST_PLIES:
         raise OutOfRange("plies", len(job.plies), f"1 to {MOST_PLIES}")
     require_positive("area_m2", job.area_m2)
-    for name in ("peel_ply_g_m2", "tools_g", "loss_per_cup_g"):
+    for name in ("peel_ply_g_m2", "tools_g", "loss_per_cup_g", "least_cup_g"):
         require_zero_or_more(name, getattr(job, name))
     return [_ply(one, job) for one in job.plies]
 
@@ -137,13 +151,16 @@ def _card(field: str, code: str, systems: Mapping[str, SystemCard]) -> SystemCar
     return systems[code]
 
 
-def _coat_cups(
+def _coat(
     job: JobOrder,
-    coat: CoatOrder,
     systems: Mapping[str, SystemCard],
     scale: ScaleCard,
     temperature_c: float | None,
-) -> list[PlanCup]:
+) -> tuple[list[PlanCup], float]:
+    """Cups of the surface coat, and what they hold beyond its need."""
+    coat = job.surface_coat
+    if coat is None:
+        return [], 0.0
     require_positive("coat_g_m2", coat.coat_g_m2)
     require_zero_or_more("tools_g", coat.tools_g)
     card = _card("surface_coat.system", coat.system, systems)
@@ -152,7 +169,7 @@ def _coat_cups(
     # The paste comes on top of A and B, and the cup must hold it too.
     roomy = replace(card, largest_cup_g=card.largest_cup_g / (1 + _paste_share(card, coat)))
     found = _split(SURFACE_COAT, needed_g, job, roomy, scale, temperature_c, None)
-    return [_cup(SURFACE_COAT, card, found.each_g, ()) for _ in range(found.cups)]
+    return [_cup(SURFACE_COAT, card, found.each_g, ())] * found.cups, found.surplus_g
 
 
 def _paste_share(card: SystemCard, coat: CoatOrder) -> float:
@@ -171,11 +188,15 @@ def _split(
 ) -> Split:
     loss_g, limits = job.loss_per_cup_g, cup_limits(card, scale, temperature_c)
     best = fewest(needed_g, loss_g, limits.largest_g)
-    wanted = best if asked is None else split(needed_g, loss_g, asked)
+    asked_for = best if asked is None else split(needed_g, loss_g, asked)
+    wanted = at_least(asked_for, job.least_cup_g)
     if limits.smallest_g - STEP_GUARD <= wanted.each_g <= limits.largest_g + STEP_GUARD:
         return wanted
-    works = best.each_g >= limits.smallest_g - STEP_GUARD
-    raise NoSuchPlan(step, wanted, limits, best if works else None)
+    least_g = job.least_cup_g if job.least_cup_g <= limits.largest_g else 0.0
+    nearest = nearest_split(at_least(best, least_g), limits)
+    if nearest and nearest.surplus_g:
+        least_g = nearest.each_g
+    raise NoSuchPlan(step, wanted, limits, nearest, least_g)
 
 
 def _cup(step: str, card: SystemCard, total_g: float, plies: tuple[int, ...]) -> PlanCup:
@@ -199,51 +220,3 @@ def _shares(needs_g: Sequence[float], cups: int) -> list[tuple[int, ...]]:
         )
         for begin_g, end_g in spans
     ]
-
-
-def _cautions(
-    cups: Sequence[PlanCup],
-    job: JobOrder,
-    systems: Mapping[str, SystemCard],
-    scale: ScaleCard,
-    temperature_c: float | None,
-) -> tuple[str, ...]:
-    """Names of what must be said beside the plan, in a fixed order."""
-    cards = [systems[job.system]]
-    if job.surface_coat:
-        cards.insert(0, systems[job.surface_coat.system])
-    found = []
-    if any(_exceeds_test_mass(cup, cards) for cup in cups):
-        found.append("exotherm")
-    if temperature_c is not None and any(_is_colder(card, temperature_c) for card in cards):
-        found.append("cold_shop")
-    if any(card.pot_life is None for card in cards):
-        found.append("no_pot_life")
-    if any(_is_proven_in_part(cup, cards, scale) for cup in cups):
-        found.append("proven_in_part")
-    if temperature_c is not None and any(_is_too_cold(card, temperature_c) for card in cards):
-        found.append("below_minimum")
-    return tuple(found)
-
-
-def _of(cup: PlanCup, cards: Sequence[SystemCard]) -> SystemCard:
-    return next(card for card in cards if card.name == cup.system)
-
-
-def _exceeds_test_mass(cup: PlanCup, cards: Sequence[SystemCard]) -> bool:
-    pot_life = _of(cup, cards).pot_life
-    return pot_life is not None and cup.total_g > pot_life.test_mass_g
-
-
-def _is_colder(card: SystemCard, temperature_c: float) -> bool:
-    return card.pot_life is not None and temperature_c < card.pot_life.temperature_c
-
-
-def _is_too_cold(card: SystemCard, temperature_c: float) -> bool:
-    return card.minimum_c is not None and temperature_c < card.minimum_c
-
-
-def _is_proven_in_part(cup: PlanCup, cards: Sequence[SystemCard], scale: ScaleCard) -> bool:
-    card = _of(cup, cards)
-    warn_below_g = judged_from_g(card, scale, WARN_SHARE)
-    return cup.total_g < warn_below_g

@@ -4,6 +4,7 @@ Every refusal names its field. What is written reads back as the very same job.
 """
 
 import json
+import re
 import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, Field, fields
@@ -20,20 +21,52 @@ _WHOLE = frozenset({"layers", "cups"})
 _TEXTS = frozenset({"job", "part", "serial", "cloth", "system", "release_agent", "additive"})
 
 
+#: What is allowed, by rule; a page has words of its own for it.
+_ALLOWED = {
+    "size": "at most {limit} bytes",
+    "json": "JSON, UTF-8",
+    "toml": "TOML, UTF-8",
+    "once": "each field once",
+    "table": "fields with names",
+    "list": "a list of plies",
+    "known": "{limit}",
+    "needed": "a value: this field is needed",
+    "text": "text, at most {limit} characters",
+    "number": "a number",
+    "whole": "a whole number",
+}
+_PLACE = re.compile(r"line ([0-9]+),? column ([0-9]+)")
+
+
+class WrongFile(OutOfRange):
+    """A file is no job, or a field of it is not the kind of value it should be.
+
+    :ivar rule: which rule it breaks, a key; ``allowed`` says the same in English.
+    :ivar limit: figure or names of the rule; empty where it has none.
+    :ivar place: line and column of what cannot be read; None where nobody can tell.
+    """
+
+    def __init__(self, field: str, value: object, rule: str, limit: object = "") -> None:
+        self.rule, self.limit = rule, str(limit)
+        found = _PLACE.search(str(value)) if rule in ("json", "toml") else None
+        self.place = (int(found[1]), int(found[2])) if found else None
+        super().__init__(field, value, _ALLOWED[rule].format(limit=limit))
+
+
 def read_job(content: bytes, *, is_toml: bool = False) -> JobOrder:
     """Read a job.
 
     :param content: the file, UTF-8.
-    :raises OutOfRange: not such a file, a field nobody knows, one missing, or one that is not the
+    :raises WrongFile: not such a file, a field nobody knows, one missing, or one that is not the
         kind of value it should be. Whether the job can be made, the plan says.
     """
     if len(content) > MOST_BYTES:
-        raise OutOfRange("file", f"{len(content)} bytes", f"at most {MOST_BYTES} bytes")
+        raise WrongFile("file", len(content), "size", MOST_BYTES)
     body = _table("file", _parsed(content, is_toml))
     values = _values(body, JobOrder, "")
     plies = body.get("plies")
     if not isinstance(plies, list):
-        raise OutOfRange("plies", _shown(plies), "a list of plies")
+        raise WrongFile("plies", _shown(plies), "list")
     values["plies"] = tuple(
         PlyOrder(**_values(_table(f"plies[{n}]", ply), PlyOrder, f"plies[{n}]."))
         for n, ply in enumerate(plies)
@@ -46,18 +79,33 @@ def read_job(content: bytes, *, is_toml: bool = False) -> JobOrder:
 
 
 def _parsed(content: bytes, is_toml: bool) -> object:
-    kind = "TOML" if is_toml else "JSON"
-    read: Callable[[str], object] = tomllib.loads if is_toml else json.loads
+    read: Callable[[str], object] = tomllib.loads if is_toml else _json
     try:
-        return read(content.decode("utf-8"))
+        # Editors on some machines put a byte order mark before the text.
+        return read(content.decode("utf-8-sig"))
     except (ValueError, RecursionError) as error:
-        raise OutOfRange("file", str(error)[:_LONGEST_TEXT], f"{kind}, UTF-8") from error
+        kind = "toml" if is_toml else "json"
+        raise WrongFile("file", str(error)[:_LONGEST_TEXT], kind) from error
+
+
+def _json(text: str) -> object:
+    return json.loads(text, object_pairs_hook=_each_once)
+
+
+def _each_once(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    """JSON as Python reads it lets the last of two equal names win; a job needs to know which."""
+    found: dict[str, object] = {}
+    for name, value in pairs:
+        if name in found:
+            raise WrongFile(_shown(name), f"{_shown(found[name])}, {_shown(value)}", "once")
+        found[name] = value
+    return found
 
 
 def _table(field: str, value: object) -> Mapping[str, Any]:
     if isinstance(value, dict):
         return value
-    raise OutOfRange(field, _shown(value), "fields with names")
+    raise WrongFile(field, _shown(value), "table")
 
 
 def _values(body: Mapping[str, Any], kind: type, before: str) -> dict[str, Any]:
@@ -65,10 +113,10 @@ def _values(body: Mapping[str, Any], kind: type, before: str) -> dict[str, Any]:
     known = {one.name: one for one in fields(kind)}
     for name in body:
         if name not in known:
-            raise OutOfRange(f"{before}{name}", _shown(body[name]), ", ".join(known))
+            raise WrongFile(f"{before}{name}", _shown(body[name]), "known", ", ".join(known))
     for name, one in known.items():
         if name not in body and _is_needed(one):
-            raise OutOfRange(f"{before}{name}", "missing", "a value: this field is needed")
+            raise WrongFile(f"{before}{name}", "missing", "needed")
     nested = {"plies", "surface_coat"}
     return {
         name: _value(f"{before}{name}", name, body[name])
@@ -85,11 +133,11 @@ def _value(field: str, name: str, value: object) -> object:
     if name in _TEXTS:
         if isinstance(value, str) and len(value) <= _LONGEST_TEXT and value.isprintable():
             return value
-        raise OutOfRange(field, _shown(value), f"text, at most {_LONGEST_TEXT} characters")
+        raise WrongFile(field, _shown(value), "text", _LONGEST_TEXT)
     # A truth value counts as a number in Python, and as none in a file.
     is_number = isinstance(value, int | float) and not isinstance(value, bool)
     if not is_number or not _is_finite(value) or (name in _WHOLE and not isinstance(value, int)):
-        raise OutOfRange(field, _shown(value), "a whole number" if name in _WHOLE else "a number")
+        raise WrongFile(field, _shown(value), "whole" if name in _WHOLE else "number")
     return value
 
 
@@ -144,5 +192,5 @@ def _toml(value: object) -> str:
 
 
 def _shown(value: object) -> str:
-    text = "nothing" if value is None else str(value)
+    text = "null" if value is None else str(value)
     return text if len(text) <= _LONGEST_TEXT else f"{text[:_LONGEST_TEXT]}…"

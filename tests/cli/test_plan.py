@@ -113,6 +113,41 @@ def test_two_cups_are_refused_with_the_nearest_that_work(
     assert "2 cups of 215.6 g" in said and "3 of 146.4 g" in said
 
 
+def test_a_small_part_is_answered_with_the_smallest_cup(
+    data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    small = {"area_m2": 0.01, "tools_g": 3, "surface_coat": None, "plies": JOB["plies"][:1]}  # type: ignore[index]
+    assert planned(data, job_file(tmp_path, **small), "--json") == 2
+    said = capsys.readouterr()
+    nearest = json.loads(said.out)["refused"]["nearest"]
+    assert (nearest["cups"], nearest["each_g"], nearest["least_cup_g"]) == (1, 20.9, 20.9)
+    assert "more than needed" in said.err and nearest["surplus_g"] > 0
+    taken = job_file(tmp_path, **small, least_cup_g=20.9)
+    assert planned(data, taken, "--json") == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["surplus_g"] == pytest.approx(nearest["surplus_g"])
+    assert answer["total_g"] == 20.9 and "left_over" in answer["cautions"]
+    assert planned(data, taken) == 0
+    assert f"left over {answer['surplus_g']:.1f} g" in capsys.readouterr().out
+
+
+def test_plies_are_layers_as_on_the_lay_up_sheet(
+    data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert planned(data, job_file(tmp_path), "--json") == 0
+    coat, *laminate = json.loads(capsys.readouterr().out)["cups"]
+    assert [cup["plies"] for cup in (coat, *laminate)] == [[], [0, 1], [1, 2], [2, 3]]
+    many = [{"cloth": "C", "areal_weight_g_m2": 200, "layers": 150}] * 2
+    assert planned(data, job_file(tmp_path, plies=many)) == 2
+    assert "plies is 300: allowed is 1 to 200" in capsys.readouterr().err
+    none = [{"cloth": "C", "areal_weight_g_m2": 200, "layers": 0}]
+    assert planned(data, job_file(tmp_path, plies=none)) == 2
+    assert "layers is 0: allowed is 1 to 200" in capsys.readouterr().err
+    with pytest.raises(SystemExit):
+        main(["plan", "--help"])
+    assert "Plies are layers" in " ".join(capsys.readouterr().out.split())
+
+
 @pytest.mark.parametrize(
     "changes, words",
     [

@@ -76,6 +76,45 @@ def test_a_scale_that_cannot_judge_any_cup_is_refused():
     assert caught.value.limits.smallest_g == pytest.approx(208.6, abs=0.05)
 
 
+def test_a_part_too_small_for_the_scale_takes_its_smallest_cup_and_the_rest_is_left_over():
+    # 0.01 m2 of 200 g/m2 at 50 % are 2.0 g; with 0.4 g peel ply, 3 g tools and 2.7 g loss: 8.1 g.
+    small = replace(
+        HATCH,
+        area_m2=0.01,
+        resin_mass_fraction=0.5,
+        plies=(PlyOrder("C200", 200),),
+        surface_coat=None,
+        tools_g=3,
+        loss_per_cup_g=2.7,
+    )
+    with pytest.raises(NoSuchPlan) as caught:
+        plan(small, SYSTEMS, FINE)
+    refused = caught.value
+    # The smallest cup of S1 at 100:30 is 20.9 g (T13), up from 20.86: 12.8 g nobody needs.
+    assert refused.nearest and (refused.nearest.cups, refused.nearest.each_g) == (1, 20.9)
+    assert refused.nearest.surplus_g == pytest.approx(12.8)
+    assert "1 of 20.9 g, 12.8 g more than needed" in str(refused)
+    made = plan(replace(small, least_cup_g=refused.least_cup_g), SYSTEMS, FINE)
+    assert [cup.total_g for cup in made.cups] == [20.9]
+    assert made.surplus_g == pytest.approx(20.9 - made.needed_g - 2.7)
+    assert made.cautions == ("proven_in_part", "left_over")
+    # A larger part of the same job has nothing left over.
+    assert plan(replace(HATCH, least_cup_g=20.9), SYSTEMS, FINE) == plan(HATCH, SYSTEMS, FINE)
+    # A size no cup can have is not held on to.
+    with pytest.raises(NoSuchPlan) as caught:
+        plan(replace(HATCH, least_cup_g=200), SYSTEMS, FINE)
+    assert caught.value.least_cup_g == 0 and caught.value.nearest.cups == 3
+
+
+def test_a_surface_coat_too_small_for_the_scale_is_offered_its_smallest_cup_too():
+    coat = replace(HATCH, area_m2=0.02, surface_coat=CoatOrder("SRF-A+SRF-B", 200), tools_g=25)
+    with pytest.raises(NoSuchPlan) as caught:
+        plan(coat, SYSTEMS, FINE)
+    assert caught.value.step == SURFACE_COAT and caught.value.nearest.surplus_g > 0
+    made = plan(replace(coat, least_cup_g=caught.value.least_cup_g), SYSTEMS, FINE)
+    assert made.cups[0].total_g == caught.value.nearest.each_g and made.surplus_g > 0
+
+
 def test_a_warm_shop_makes_more_and_smaller_cups():
     # 150 g at 25 degrees C become 106 g at 30: common practice, no source.
     assert cup_limits(SLOW, FINE, 30).largest_g == 106
@@ -139,6 +178,7 @@ jobs = st.builds(
     peel_ply_g_m2=st.floats(0, 60),
     tools_g=st.floats(0, 40),
     loss_per_cup_g=st.floats(0, 12),
+    least_cup_g=st.sampled_from([0.0, 20.9, 100.0]),
 )
 
 
@@ -155,7 +195,7 @@ def test_every_plan_balances_and_every_cup_keeps_its_bounds(job, temperature):
         assert refused.field in ("cups", "loss_per_cup_g")
         return
     total_g = sum(cup.total_g for cup in made.cups)
-    wanted_g = made.needed_g + len(made.cups) * job.loss_per_cup_g
+    wanted_g = made.needed_g + len(made.cups) * job.loss_per_cup_g + made.surplus_g
     assert total_g == pytest.approx(wanted_g, rel=1e-9)
     for cup in made.cups:
         assert cup.part_a_g + cup.part_b_g == pytest.approx(cup.total_g, rel=1e-9)

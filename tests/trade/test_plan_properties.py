@@ -29,6 +29,7 @@ jobs = st.builds(
     peel_ply_g_m2=st.floats(0, 60),
     tools_g=st.floats(0, 40),
     loss_per_cup_g=st.floats(0, 12),
+    least_cup_g=st.sampled_from([0.0, 20.9, 60.0]),
     surface_coat=st.none()
     | st.builds(
         CoatOrder,
@@ -58,6 +59,11 @@ def test_the_mass_balance_of_every_plan_closes(job, temperature_c):
     wanted_g = resin_g + job.area_m2 * job.peel_ply_g_m2 + job.tools_g
     wanted_g += job.area_m2 * coat.coat_g_m2 + coat.tools_g if coat else 0
     wanted_g += len(made.cups) * job.loss_per_cup_g
+    # What nobody needs is told by name, and there is none where no cup was made larger.
+    wanted_g += made.surplus_g
+    assert made.surplus_g >= 0 and (made.surplus_g == 0 or "left_over" in made.cautions)
+    smallest_g = min(cup.total_g for cup in made.cups)
+    assert made.surplus_g == 0 or smallest_g == job.least_cup_g
     assert sum(cup.total_g for cup in made.cups) == pytest.approx(wanted_g, rel=1e-9)
     for cup in made.cups:
         assert cup.part_a_g + cup.part_b_g == pytest.approx(cup.total_g, rel=1e-9)
@@ -81,6 +87,23 @@ def test_no_cup_is_outside_its_bounds_and_every_ply_has_one(job, temperature_c):
     layers = sum(ply.layers for ply in job.plies)
     assert sorted({place for cup in laminate for place in cup.plies}) == list(range(layers))
     assert step_of(laminate[0]) == "ply 1"
+
+
+@given(job=jobs, temperature_c=st.none() | temperatures)
+def test_the_nearest_that_is_offered_works_once_it_is_taken(job, temperature_c):
+    for _ in range(4):
+        try:
+            plan(layer_by_layer(job), SYSTEMS, FINE, temperature_c)
+            return
+        except OutOfRange:
+            assume(False)
+        except NoSuchPlan as refused:
+            if refused.nearest is None:
+                assert refused.limits.largest_g < refused.limits.smallest_g + 0.1
+                return
+            cups = job.cups if refused.step == SURFACE_COAT else refused.nearest.cups
+            job = replace(job, cups=cups, least_cup_g=refused.least_cup_g)
+    pytest.fail("taking what was offered leads to no plan")
 
 
 @given(job=jobs, data=st.data())

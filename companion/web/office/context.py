@@ -151,6 +151,7 @@ class TracePage:
     part: Annotated[PartTrace | None, "the part of this code or serial"]
     part_name: Annotated[str, "what its job makes"]
     part_shipped: Annotated[str, "to whom and when, in words; empty while it is here"]
+    part_struck: Annotated[tuple[str, ...], "its shippings that were struck, in words"]
     part_cups: Annotated[tuple[WeighedLine, ...], "cups poured for its job, the newest first"]
 
 

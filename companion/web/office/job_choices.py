@@ -1,5 +1,7 @@
 """What a job may name: newest cards of the shop, as the check and as the lists of the form."""
 
+from collections.abc import Sequence
+
 from ...records import catalogue, jobs
 from ...records.store import Store
 from ...trade.cards import (
@@ -11,7 +13,7 @@ from ...trade.cards import (
     SystemCard,
 )
 from ...trade.job_check import ClothFigures, JobChoices
-from ...trade.job_order import JobOrder
+from ...trade.job_order import JobOrder, PlyOrder
 from .context import Choice
 from .figures import figure
 from .phrases import _, ngettext
@@ -22,16 +24,14 @@ def finest_first(store: Store) -> list[ScaleCard]:
     return sorted(catalogue.latest(store, ScaleCard), key=lambda card: card.readability_g)
 
 
-def job_choices(store: Store, code: str, base: JobOrder | None) -> JobChoices:
+def job_choices(store: Store, code: str, base: JobOrder | None, customer: str = "") -> JobChoices:
     """What the form of a job may name.
 
     :param code: of the job that is changed; empty for a new one.
     :param base: cloths it names that have no card keep its figures.
+    :param customer: of the job as it is; it stays one that may be named when its name was erased.
     """
-    own = {
-        ply.cloth: ClothFigures(ply.areal_weight_g_m2, ply.fibre_density_g_cm3)
-        for ply in (base.plies if base else ())
-    }
+    own = _own_cloths(base.plies if base else ())
     cards = {
         card.code: ClothFigures(card.areal_weight_g_m2, card.fibre_density_g_cm3)
         for card in catalogue.latest(store, Cloth)
@@ -41,10 +41,20 @@ def job_choices(store: Store, code: str, base: JobOrder | None) -> JobChoices:
         cloths={**own, **cards},
         release_agents={card.code: card for card in catalogue.latest(store, ReleaseAgent)},
         additives={card.code: card for card in catalogue.latest(store, Additive)},
-        customers=frozenset(jobs.customer_names(store)),
+        customers=frozenset(jobs.customer_names(store)) | ({customer} - {""}),
         taken=frozenset(job.code for job in catalogue.latest(store, Job)) - {code},
         scale=next(iter(finest_first(store)), None),
     )
+
+
+def _own_cloths(plies: Sequence[PlyOrder]) -> dict[str, ClothFigures]:
+    """Cloths of a job by code; a density that one ply says holds for all plies of the cloth."""
+    found: dict[str, ClothFigures] = {}
+    for ply in plies:
+        known = found.get(ply.cloth)
+        density = ply.fibre_density_g_cm3 or (known.fibre_density_g_cm3 if known else None)
+        found[ply.cloth] = ClothFigures(ply.areal_weight_g_m2, density)
+    return found
 
 
 def system_list(choices: JobChoices) -> tuple[Choice, ...]:
@@ -102,7 +112,13 @@ def additive_list(choices: JobChoices) -> tuple[Choice, ...]:
     )
 
 
-def customer_list(store: Store) -> tuple[Choice, ...]:
-    """Customers as a list to choose from."""
+def customer_list(store: Store, held: str = "") -> tuple[Choice, ...]:
+    """Customers as a list to choose from.
+
+    :param held: code of the customer a job has; it stays on the list when its name was erased.
+    """
     names = jobs.customer_names(store)
-    return tuple(Choice(code, f"{code} · {name}") for code, name in names.items())
+    found = [Choice(code, f"{code} · {name}") for code, name in names.items()]
+    if held and held not in names:
+        found.append(Choice(held, _("%(code)s · name erased", code=held)))
+    return tuple(found)

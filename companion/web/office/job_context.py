@@ -6,6 +6,7 @@ from typing import Annotated
 from ...records.plans import PlannedCup
 from ...trade.job_form import TypedJob
 from ...trade.job_order import JobOrder
+from .card_context import RevisionLine
 from .context import Choice, Drawing
 
 
@@ -47,8 +48,9 @@ class JobFormPage:
 
 @dataclass(frozen=True, slots=True)
 class PlanCupLine:
-    """One cup of a plan."""
+    """One cup of a plan, or one that stands ordered."""
 
+    code: Annotated[str, "code on its label; empty while it is not ordered"]
     step: Annotated[str, "step it is mixed for, in words"]
     plies: Annotated[str, "plies its resin goes into, in words; empty for a coat"]
     system: Annotated[str, "system with its revision"]
@@ -67,6 +69,8 @@ class Refusal:
     said: Annotated[str, "what was asked and what is allowed, in words"]
     nearest: Annotated[str, "nearest plan that works, in words; empty if none"]
     cups: Annotated[int, "cups to ask for instead; 0 where a number of cups changes nothing"]
+    least_cup: Annotated[str, "size to mix no cup below, grams, text; empty if it stays"]
+    take: Annotated[str, "what the button says; empty without one"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +79,7 @@ class PlanView:
 
     heading: Annotated[str, "at which temperature, in words"]
     temperature: Annotated[str, "degrees Celsius as asked for; empty for those of the sheets"]
+    shown: Annotated[str, "digest of its cups: what is ordered is what was shown"]
     cups: Annotated[tuple[PlanCupLine, ...], "cups in the order of the work"]
     total_g: Annotated[float, "part A and part B of all cups, grams"]
     refusal: Annotated[Refusal | None, "why there is none; None if there is one"]
@@ -125,6 +130,7 @@ class StockLine:
 
     material: Annotated[str, "its name"]
     needed_g: Annotated[float, "what the plan takes, grams"]
+    elsewhere_g: Annotated[float, "what cups planned for other jobs take of it, grams"]
     usable_g: Annotated[float, "what is left in cans that may be used, grams"]
     state: Annotated[str, "enough, short and so on, in words"]
     enough: Annotated[bool, "whether it is enough"]
@@ -145,6 +151,8 @@ class JobPage:
 
     line: Annotated[JobLine, "the job as a line of the list"]
     name: Annotated[str, "job with its revision"]
+    is_old: Annotated[bool, "whether there is a newer revision; then nothing can be done here"]
+    revisions: Annotated[tuple[RevisionLine, ...], "every revision, the newest first"]
     order: Annotated[JobOrder | None, "what is to be made; None for a job that is only a name"]
     errors: Annotated[dict[str, str], "field -> what is wrong with it"]
     facts: Annotated[tuple[Fact, ...], "what the job takes and what comes out"]
@@ -162,7 +170,8 @@ class JobPage:
     parts: Annotated[tuple[PartLine, ...], "its parts"]
     customers: Annotated[tuple[Choice, ...], "who a part can be shipped to"]
     serial: Annotated[str, "serial as typed"]
-    shipping: Annotated[dict[str, str], "part, customer and day as chosen"]
+    shipping: Annotated[dict[str, str], "part, customer, day and reasons as typed"]
+    concerns: Annotated[tuple[str, ...], "what speaks against shipping, in words"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,8 +216,13 @@ class CuttingPage:
 class LayUpPage:
     """The lay-up sheet to print."""
 
+    scale: Annotated[str, "scale asked for; likewise the temperature, for the way to the PDF"]
+    temperature: Annotated[str, "temperature as typed; empty for those of the sheets"]
     line: Annotated[JobLine, "the job as a line of the list"]
     name: Annotated[str, "job with its revision"]
     steps: Annotated[tuple[SheetLine, ...], "steps in their order"]
-    cups: Annotated[tuple[PlanCupLine, ...], "cups in the order of the work"]
+    cups: Annotated[tuple[PlanCupLine, ...], "cups ordered, else those of the plan"]
+    standing: Annotated[str, "whether these cups are ordered, in words"]
+    weighed_on: Annotated[str, "scale with its step, in words; empty without a scale"]
+    warmth: Annotated[str, "at which temperature times and plan hold, in words"]
     cautions: Annotated[tuple[str, ...], "what must be said beside it, in words"]

@@ -5,7 +5,7 @@ import re
 from flask import Blueprint, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from ...errors import Taken
+from ...errors import OutOfRange, Taken
 from ...records import catalogue, jobs
 from ...trade.cards import Job
 from ...trade.job_check import JobChoices, check_job
@@ -61,8 +61,10 @@ def keep(code: str) -> Response:
     """Keep a new revision, or change the rows of its form."""
     opened = request.form.get("revision", "")
     newest = jobs.newest(state().store, code)
-    base = _base(code, int(opened)) if re.fullmatch(r"[1-9][0-9]{0,5}", opened) else newest
-    return _answer(_typed(code), base)
+    # What the form was opened at cannot be guessed: a later save would be overwritten.
+    if not re.fullmatch(r"[1-9][0-9]{0,5}", opened) or int(opened) > newest.revision:
+        raise OutOfRange("revision", opened, f"1 to {newest.revision}")
+    return _answer(_typed(code), _base(code, int(opened)))
 
 
 def _base(code: str, revision: int) -> Job:
@@ -115,7 +117,7 @@ def _taken(typed: TypedJob, base: Job, error: Taken) -> str:
 
 
 def _choices(base: Job) -> JobChoices:
-    return job_choices(state().store, base.code, base.order)
+    return job_choices(state().store, base.code, base.order, base.customer)
 
 
 def _form(typed: TypedJob, errors: dict[str, str], base: Job, *, raced: bool = False) -> str:
@@ -130,6 +132,6 @@ def _form(typed: TypedJob, errors: dict[str, str], base: Job, *, raced: bool = F
         cloths=cloth_list(choices),
         release_agents=release_agent_list(choices),
         additives=additive_list(choices),
-        customers=customer_list(state().store),
+        customers=customer_list(state().store, base.customer),
     )
     return render_template("office/job_form.html", page=page)

@@ -8,17 +8,17 @@ from werkzeug.wrappers import Response
 from ...errors import OutOfRange, Taken
 from ...records import catalogue, jobs
 from ...trade.cards import Cloth, Job
-from ...trade.job_check import check_job, file_problems
-from ...trade.job_form import typed_of
+from ...trade.job_file_check import check_file
 from ...trade.job_order import JobOrder
-from ...wire.job_file import read_job, write_json, write_toml
+from ...wire.job_file import WrongFile, read_job, write_json, write_toml
 from ..state import now_utc, state
-from .figures import figure
 from .job_choices import job_choices
+from .job_file_words import wrong_file
 from .job_plan import known_job
 from .job_words import job_problem, short
 from .jobs import jobs_page
 from .phrases import _
+from .problem_words import part_problem
 
 blueprint = Blueprint("job_files", __name__)
 
@@ -61,38 +61,30 @@ def bring() -> Response:
     is_toml = bool(upload and (upload.filename or "").lower().endswith(".toml"))
     try:
         order = read_job(body, is_toml=is_toml)
-    except OutOfRange as error:
-        return make_response(jobs_page({"file": _of_file(error)}), 422)
+    except WrongFile as error:
+        return make_response(jobs_page({"file": wrong_file(error)}), 422)
     return _keep(order)
-
-
-def _of_file(error: OutOfRange) -> str:
-    return _(
-        "The file: %(field)s is %(value)s; allowed is %(allowed)s.",
-        field=error.field,
-        value=short(figure(str(error.value))),
-        allowed=error.allowed,
-    )
 
 
 def _keep(order: JobOrder) -> Response:
     store = state().store
     base = next((one for one in catalogue.latest(store, Job) if one.code == order.job), None)
     cards = {card.code: card for card in catalogue.latest(store, Cloth)}
-    customer = base.customer if base else ""
-    job = Job(order.job, base.revision if base else 0, order.part, order, customer)
-    choices = job_choices(store, order.job, order)
-    # A customer whose name was erased since is no fault of the file.
-    typed = typed_of(Job(order.job, 0, order.part, order))
-    problems = file_problems(order, cards) or check_job(typed, choices).problems
-    if problems:
-        said = {str(n): job_problem(one) for n, one in enumerate(problems[:_MOST_SHOWN])}
+    checked = check_file(order, job_choices(store, order.job, order), cards)
+    if checked.order is None:
+        said = {str(n): job_problem(one) for n, one in enumerate(checked.problems[:_MOST_SHOWN])}
         return make_response(jobs_page(said), 422)
+    job = _next(base, checked.order)
     try:
         jobs.keep(store, job, now_utc())
     except (Taken, OutOfRange) as error:
         return make_response(jobs_page({"file": _refused(error)}), error.http_hint)
     return redirect(url_for("office.job_plan.page", code=order.job), 303)
+
+
+def _next(base: Job | None, order: JobOrder) -> Job:
+    customer, revision = (base.customer, base.revision) if base else ("", 0)
+    return Job(order.job, revision, order.part, order, customer)
 
 
 def _refused(error: Taken | OutOfRange) -> str:
@@ -104,4 +96,4 @@ def _refused(error: Taken | OutOfRange) -> str:
             given=given,
             holder=error.holder,
         )
-    return _of_file(error)
+    return part_problem(error)

@@ -2,23 +2,18 @@
 
 from ...records.job_stock import ENOUGH, NO_LOT, NOT_USABLE, SHORT, UNTOLD, StockCheck
 from ...trade.cards import ReleaseAgent
-from ...trade.cup_sizes import NoSuchPlan
-from ...trade.errors import OutOfRange
 from ...trade.job_figures import SystemTimes, hours_and_minutes
 from ...trade.job_outlook import OfSystem, Outlook
-from ...trade.numbers import at_least_g, at_most_g
-from ...trade.plan import SURFACE_COAT
+from ...trade.numbers import at_least_g
 from ...trade.steps import Step
 from .figures import figure, grams
-from .job_context import Refusal
-from .job_words import job_field
-from .phrases import _, ngettext
+from .phrases import _
 from .step_words import step_words
 
 
 def cautions(found: Outlook) -> tuple[str, ...]:
     """What must be said beside a plan; every one defers to the data sheet."""
-    names = found.made.cautions if found.made else ()
+    names = found.cautions
     said = [_caution(name) for name in names if name != "proven_in_part"]
     if "proven_in_part" in names:
         said += [_in_part(one, found) for one in found.systems if _concerns(one, found)]
@@ -37,6 +32,10 @@ def _caution(name: str) -> str:
         ),
         "no_pot_life": _(
             "No pot life on a card: no clock runs for its cups. See the data sheet before mixing."
+        ),
+        "left_over": _(
+            "More is mixed than the part takes. What is left in a cup gets hot: spread it thin at "
+            "once, let it cure, and dispose of it as the safety data sheet says."
         ),
         "below_minimum": _(
             "The shop is colder than the data sheet lets one work. Warm shop, mould and material "
@@ -60,57 +59,6 @@ def _in_part(one: OfSystem, found: Outlook) -> str:
         system=one.card.name,
         size=figure(at_least_g(one.judgement.warn_below_g)),
     )
-
-
-def refusal(found: Outlook) -> Refusal | None:
-    """Why there is no plan, and the nearest that works."""
-    if found.wrong:
-        return Refusal(_wrong(found.wrong), "", 0)
-    return _refused(found.refused, found) if found.refused else None
-
-
-def _wrong(error: OutOfRange) -> str:
-    words = {"field": job_field(error.field), "value": figure(str(error.value))}
-    return {
-        "cups": _(
-            "%(field)s: this job takes %(value)s here. 1 to 100 are allowed; plan a smaller part, "
-            "or several jobs.",
-            **words,
-        ),
-        "loss_per_cup_g": _(
-            "%(field)s: “%(value)s” leaves no room in the largest cup here. Change the job, or "
-            "work in a cooler shop.",
-            **words,
-        ),
-    }.get(error.field) or _(
-        "%(field)s: %(value)s cannot be for this job. Allowed is %(allowed)s.",
-        allowed=error.allowed,
-        **words,
-    )
-
-
-def _refused(error: NoSuchPlan, found: Outlook) -> Refusal:
-    said = ngettext(
-        "%(step)s: %(num)s cup of %(each)s g. On scale %(scale)s a cup may hold %(low)s to "
-        "%(high)s g.",
-        "%(step)s: %(num)s cups of %(each)s g each. On scale %(scale)s a cup may hold %(low)s to "
-        "%(high)s g.",
-        error.split.cups,
-        step=_("Surface coat") if error.step == SURFACE_COAT else _("Laminate"),
-        each=grams(error.split.each_g),
-        scale=found.scale.code,
-        low=figure(at_least_g(error.limits.smallest_g)),
-        high=figure(at_most_g(error.limits.largest_g)),
-    )
-    if error.nearest is None:
-        return Refusal(said, _("No number of cups works here. Weigh on a finer scale."), 0)
-    nearest = ngettext(
-        "Nearest that works: %(num)s cup of %(each)s g.",
-        "Nearest that works: %(num)s cups of %(each)s g each.",
-        error.nearest.cups,
-        each=grams(error.nearest.each_g),
-    )
-    return Refusal(said, nearest, 0 if error.step == SURFACE_COAT else error.nearest.cups)
 
 
 def duration(minutes: float | None) -> str:
@@ -142,8 +90,13 @@ def step_material(step: Step) -> str:
     return step.release_agent or step.system
 
 
-def step_times(step: Step, agent: ReleaseAgent | None, times: SystemTimes | None) -> str:
-    """How long a step waits, and for what."""
+def step_times(
+    step: Step, agent: ReleaseAgent | None, times: SystemTimes | None, after: str = ""
+) -> str:
+    """How long a step waits, and for what.
+
+    :param after: kind of the step that follows; empty for the last.
+    """
     if step.kind == "release" and agent:
         last = step.number == agent.coats
         wait_min = agent.last_min if last else agent.between_min
@@ -151,25 +104,43 @@ def step_times(step: Step, agent: ReleaseAgent | None, times: SystemTimes | None
             return duration(None)
         said = _("then wait %(time)s", time=duration(wait_min))
         return said if not (last and agent.too_old_min is not None) else f"{said}; {_old(agent)}"
-    if times is None:
+    if times is None or (step.kind == "ply" and after != "ply"):
         return ""
-    waits = {
-        "tack": (tack_window(times), times.tack_opens_min),
-        "ply": (tack_window(times), times.tack_opens_min),
-        "cure": (duration(times.full_min), times.full_min),
-        "demould": (duration(times.demould_min), times.demould_min),
-    }
-    wait, known_min = waits.get(step.kind, ("", None))
-    return wait if known_min is None else _waited_for(step.kind, wait)
-
-
-def _waited_for(kind: str, wait: str) -> str:
     return {
-        "tack": _("after the coat: %(time)s", time=wait),
-        "ply": _("next ply: %(time)s", time=wait),
-        "cure": _("fully cured after %(time)s", time=wait),
-        "demould": _("from the last pour: %(time)s", time=wait),
-    }[kind]
+        "tack": _tack(times),
+        "ply": _next_ply(times),
+        "cure": _cured(times.full_min),
+        "demould": _demoulded(times.demould_min),
+    }.get(step.kind, "")
+
+
+def _tack(times: SystemTimes) -> str:
+    opens_min, closes_min = times.tack_opens_min, times.tack_closes_min
+    if opens_min is None or closes_min is None or opens_min >= closes_min:
+        return tack_window(times)
+    return _("after the coat: %(time)s, the finger decides", time=tack_window(times))
+
+
+def _next_ply(times: SystemTimes) -> str:
+    """Wet on wet there is nothing to wait for; only the end of the window counts."""
+    if times.tack_closes_min is None:
+        return duration(None)
+    return _(
+        "next ply at once, within %(time)s; later abrade first",
+        time=duration(times.tack_closes_min),
+    )
+
+
+def _cured(full_min: float | None) -> str:
+    if full_min is None:
+        return duration(None)
+    return _("fully cured after %(time)s", time=duration(full_min))
+
+
+def _demoulded(demould_min: float | None) -> str:
+    if demould_min is None:
+        return duration(None)
+    return _("from the last pour: %(time)s", time=duration(demould_min))
 
 
 def _old(agent: ReleaseAgent) -> str:
@@ -204,8 +175,8 @@ def stock_state(found: StockCheck) -> str:
     }[found.state]
 
 
-def heading(found: Outlook) -> str:
+def heading(temperature_c: float | None) -> str:
     """At which temperature a plan holds."""
-    if found.temperature_c is None:
+    if temperature_c is None:
         return _("At the temperatures of the data sheets")
-    return _("At %(temperature)s °C", temperature=figure(f"{found.temperature_c:g}"))
+    return _("At %(temperature)s °C", temperature=figure(f"{temperature_c:g}"))

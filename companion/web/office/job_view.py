@@ -3,20 +3,20 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ...records import catalogue, job_stock, jobs, parts, plans
+from ...records import catalogue, job_stock, jobs, parts, plans, shipping
 from ...records.store import Store
 from ...trade.cards import Job, ReleaseAgent
 from ...trade.errors import OutOfRange
 from ...trade.job_figures import SystemTimes, stack
 from ...trade.job_order import JobOrder
-from ...trade.job_outlook import OfSystem, Outlook, OutlookCup
+from ...trade.job_outlook import OfSystem, Outlook, OutlookCup, largest_needs
 from ...trade.job_state import JobState
 from ...trade.numbers import fixed
 from ...trade.steps import Step, steps
+from .card_context import RevisionLine
 from .context import Drawing
-from .figures import figure, grams, percent
+from .figures import figure, grams
 from .job_context import (
-    Fact,
     JobLine,
     PartLine,
     PlanCupLine,
@@ -31,14 +31,15 @@ from .job_plan_words import (
     duration,
     heading,
     plies,
-    refusal,
     step_material,
     step_times,
     stock_state,
     tack_window,
 )
-from .job_words import job_state, shipped
+from .job_words import job_state
 from .phrases import _
+from .refusal_words import refusal
+from .shipping_words import shipped
 from .step_words import step_words
 
 #: Height of the stack in its drawing, units.
@@ -74,40 +75,16 @@ def job_line(job: Job, shop: JobsShop) -> JobLine:
     )
 
 
-def facts(order: JobOrder, found: Outlook) -> tuple[Fact, ...]:
-    """What the job takes, and what comes out of it."""
-    made = found.made
-    if made is None:
-        return ()
+def plan_view(found: Outlook, temperature: str, shown: str) -> PlanView:
+    """The plan at one temperature.
 
-    def mass(term: str, mass_g: float) -> Fact:
-        return Fact(term, _("%(mass)s g", mass=grams(mass_g)))
-
-    taken = [
-        mass(_("Cloth"), made.reinforcement_g),
-        mass(_("Resin in the laminate"), made.laminate_resin_g),
-        mass(_("Resin in the peel ply"), made.peel_ply_g),
-        mass(_("Left in brush and roller"), order.tools_g),
-        mass(_("Subtotal, without what stays in the cups"), made.needed_g),
-    ]
-    told = [
-        Fact(_("Fibre by volume"), _("%(share)s %%", share=percent(made.fibre_volume_fraction))),
-        Fact(_("Fibre by mass"), _("%(share)s %%", share=percent(made.fibre_mass_fraction))),
-        Fact(
-            _("Thickness without voids"),
-            _("%(mm)s mm", mm=figure(fixed(made.laminate_mm, 2))),
-        ),
-    ]
-    needs = [mass(need.material, need.mass_g) for need in found.needs]
-    return (*taken, mass(_("Part A and B of all cups"), found.total_g), *needs, *told)
-
-
-def plan_view(found: Outlook, temperature: str) -> PlanView:
-    """The plan at one temperature."""
+    :param shown: digest of its cups.
+    """
     words = {one.card.name: one.card.hardener_word for one in found.systems}
     return PlanView(
-        heading=heading(found),
+        heading=heading(found.temperature_c),
         temperature=temperature,
+        shown=shown,
         cups=tuple(cup_line(cup, words[cup.cup.system]) for cup in found.cups),
         total_g=found.total_g,
         refusal=refusal(found),
@@ -115,10 +92,11 @@ def plan_view(found: Outlook, temperature: str) -> PlanView:
     )
 
 
-def cup_line(one: OutlookCup, hardener_word: str) -> PlanCupLine:
-    """One cup of a plan."""
+def cup_line(one: OutlookCup, hardener_word: str, code: str = "") -> PlanCupLine:
+    """One cup of a plan, or one that stands ordered under a code."""
     paste = _("+ %(mass)s g %(paste)s", mass=grams(one.additive_g), paste=one.additive)
     return PlanCupLine(
+        code=code,
         step=step_words(one.step),
         plies=plies(one.first_ply, one.last_ply),
         system=one.cup.system,
@@ -182,33 +160,39 @@ def sheet_lines(
     """
     agents = {card.code: card for card in catalogue.latest(store, ReleaseAgent)}
     times = {one.card.code: one.times for one in systems}
-    return tuple(_sheet_line(step, agents, times) for step in steps(order, agents))
+    found = steps(order, agents)
+    after = [*(step.kind for step in found[1:]), ""]
+    return tuple(
+        _sheet_line(
+            step,
+            step_times(step, agents.get(step.release_agent), times.get(step.system), follows),
+        )
+        for step, follows in zip(found, after, strict=True)
+    )
 
 
-def _sheet_line(
-    step: Step, agents: Mapping[str, ReleaseAgent], times: Mapping[str, SystemTimes]
-) -> SheetLine:
-    said = step_times(step, agents.get(step.release_agent), times.get(step.system))
+def _sheet_line(step: Step, said: str) -> SheetLine:
     return SheetLine(step_words(step.name), step_material(step), said)
 
 
-def stock_lines(store: Store, found: Outlook) -> tuple[StockLine, ...]:
-    """Materials of the plan against what is left of them."""
+def stock_lines(store: Store, job: Job, views: Sequence[Outlook]) -> tuple[StockLine, ...]:
+    """Materials of the plan against what is left of them; the larger need of the views."""
     return tuple(
         StockLine(
             material=one.need.material,
             needed_g=one.need.mass_g,
+            elsewhere_g=one.elsewhere_g,
             usable_g=one.usable_g,
             state=stock_state(one),
             enough=one.state == job_stock.ENOUGH,
         )
-        for one in job_stock.check(store, found.needs)
+        for one in job_stock.check(store, largest_needs(views), job.code)
     )
 
 
 def part_lines(store: Store, code: str) -> tuple[PartLine, ...]:
     """Parts of a job."""
-    sent, names = jobs.shipments(store), jobs.customer_names(store)
+    sent, names = shipping.shipments(store), jobs.customer_names(store)
     return tuple(
         PartLine(
             code=part.code,
@@ -227,6 +211,9 @@ def superseded(store: Store, job: Job) -> int:
     )
 
 
-def ordered(store: Store, job: Job) -> tuple[plans.PlannedCup, ...]:
-    """Cups of this very revision that are planned and not withdrawn."""
-    return tuple(cup for cup in plans.every(store) if cup.job == job.name)
+def revision_lines(found: Sequence[catalogue.Revision], shown: Job) -> tuple[RevisionLine, ...]:
+    """Every revision of a job, in the order given."""
+    return tuple(
+        RevisionLine(one.card.revision, one.made_at, one.card.revision == shown.revision)
+        for one in found
+    )

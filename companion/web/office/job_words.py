@@ -1,11 +1,8 @@
 """Words of the pages of jobs: fields and what is wrong with them, states, steps."""
 
-from collections.abc import Mapping
-
-from ...records.jobs import Shipment
 from ...trade.form_reading import FieldProblem
 from ...trade.job_state import CURING, DEMOULDED, IN_WORK, NO_PLAN, PLANNED, SHIPPED, JobState
-from .figures import day, figure
+from .figures import figure
 from .phrases import _
 from .step_words import step_words
 
@@ -39,11 +36,15 @@ def job_field(name: str) -> str:
         "width_m": _("Width of a piece, m"),
         "cut_margin_m": _("Margin on every side, m"),
         "cups": _("Number of laminate cups"),
+        "least_cup_g": _("Smallest cup to mix, g"),
         "plies": _("Ply schedule"),
         "scale": _("Scale"),
         "temperature": _("Temperature of the shop, °C"),
         "day": _("Day"),
         "ship_part": _("Part"),
+        "ship_reason": _("Reason for shipping all the same"),
+        "strike_part": _("Part"),
+        "strike_reason": _("Reason for striking"),
         "overlap": _("Overlap of strips, mm"),
     }.get(name, name)
 
@@ -138,6 +139,11 @@ def _of_job(problem: FieldProblem) -> str:
             "%(field)s: “%(given)s” needs a surface coat. Choose its system, or leave this empty.",
             **words,
         ),
+        "no_reason": _(
+            "%(field)s: something speaks against shipping, see the cautions. Settle it first, or "
+            "write why the part goes all the same.",
+            **words,
+        ),
         "no_additive": _(
             "%(field)s: “%(given)s” needs a paste. Choose one, or leave this empty.", **words
         ),
@@ -168,6 +174,11 @@ def _of_job(problem: FieldProblem) -> str:
             "another ply. One weight per cloth is allowed: that of its card.",
             **words,
         ),
+        "other_density": _(
+            "%(field)s: its fibre has %(given)s g/cm³ by the file and %(high)s by its card, or by "
+            "another ply. One density per cloth is allowed: that of its card.",
+            **words,
+        ),
     }.get(problem.problem) or _(
         "%(field)s: %(given)s cannot be for this job. Allowed is %(allowed)s.", **words
     )
@@ -185,9 +196,3 @@ def job_state(state: JobState) -> str:
         DEMOULDED: _("demoulded"),
         SHIPPED: _("shipped"),
     }[state.state]
-
-
-def shipped(found: Shipment, names: Mapping[str, str]) -> str:
-    """To whom a part went, and when; the code where the name was erased."""
-    customer = names.get(found.customer, found.customer)
-    return _("to %(customer)s on %(day)s", customer=customer, day=day(found.day))

@@ -6,17 +6,18 @@ from flask import Blueprint, make_response, render_template, request
 from werkzeug.wrappers import Response
 
 from ...errors import NotKnown
-from ...records.jobs import Shipment, customer_names
+from ...records.jobs import customer_names
 from ...records.lineage import PartSent, Trace, lots_used, trace
+from ...records.shipping import Shipment
 from ...records.trace import CupStory
 from ...trade.codes import forgive
 from ..state import state
 from . import words
 from .context import CupLots, LotLine, SentLine, TracePage
 from .figures import day
-from .job_words import shipped
 from .lines import weighed_line
 from .phrases import _
+from .shipping_words import shipped, struck
 from .shop import Shop, open_shop
 
 blueprint = Blueprint("tracing", __name__)
@@ -67,6 +68,9 @@ def _page(typed: str, error: str, found: Trace) -> str:
         part=found.part,
         part_name=shop.part(found.part.card.job) if found.part else "",
         part_shipped=_shipped(found.part.shipment) if found.part else "",
+        part_struck=tuple(struck(one, customer_names(state().store)) for one in found.part.struck)
+        if found.part
+        else (),
         part_cups=tuple(weighed_line(story, shop) for story in found.part.cups)
         if found.part
         else (),
