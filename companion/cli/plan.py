@@ -19,6 +19,8 @@ _CAUTIONS = {
     "cold_shop": "the shop is colder than the data sheet: expect a slower cure",
     "no_pot_life": "no pot life on a card: see the data sheet",
     "below_minimum": "the shop is colder than the data sheet lets one work",
+    "warm_unknown": "a hot shop, and a card without a pot life: its largest cup could not be made "
+    "smaller; expect heat, mix less",
     "proven_in_part": "the scale proves a cup of this size only in part",
 }
 

@@ -9,13 +9,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from .cards import ScaleCard, SystemCard
-from .constants import STEP_GUARD, WARN_SHARE
+from .constants import STEP_GUARD
 from .cup_sizes import (
     NoSuchPlan,
     Split,
     cup_limits,
     fewest,
-    judged_from_g,
     require_zero_or_more,
     split,
 )
@@ -30,6 +29,7 @@ from .laminate import (
     stack_fibre_mass_fraction,
     thickness_mm,
 )
+from .plan_cautions import Mix, plan_cautions
 from .ratio import targets
 
 MOST_PLIES, MOST_LAYERS = 200, 200
@@ -109,7 +109,7 @@ def plan(
         fibre_mass_fraction=fibre_share,
         resin_mass_fraction=1 - fibre_share,
         laminate_mm=thickness_mm(plies, job.resin_density_g_cm3),
-        cautions=_cautions(cups, job, systems, scale, temperature_c),
+        cautions=plan_cautions(_mixes(cups, systems), scale, temperature_c),
     )
 
 
@@ -201,49 +201,6 @@ def _shares(needs_g: Sequence[float], cups: int) -> list[tuple[int, ...]]:
     ]
 
 
-def _cautions(
-    cups: Sequence[PlanCup],
-    job: JobOrder,
-    systems: Mapping[str, SystemCard],
-    scale: ScaleCard,
-    temperature_c: float | None,
-) -> tuple[str, ...]:
-    """Names of what must be said beside the plan, in a fixed order."""
-    cards = [systems[job.system]]
-    if job.surface_coat:
-        cards.insert(0, systems[job.surface_coat.system])
-    found = []
-    if any(_exceeds_test_mass(cup, cards) for cup in cups):
-        found.append("exotherm")
-    if temperature_c is not None and any(_is_colder(card, temperature_c) for card in cards):
-        found.append("cold_shop")
-    if any(card.pot_life is None for card in cards):
-        found.append("no_pot_life")
-    if any(_is_proven_in_part(cup, cards, scale) for cup in cups):
-        found.append("proven_in_part")
-    if temperature_c is not None and any(_is_too_cold(card, temperature_c) for card in cards):
-        found.append("below_minimum")
-    return tuple(found)
-
-
-def _of(cup: PlanCup, cards: Sequence[SystemCard]) -> SystemCard:
-    return next(card for card in cards if card.name == cup.system)
-
-
-def _exceeds_test_mass(cup: PlanCup, cards: Sequence[SystemCard]) -> bool:
-    pot_life = _of(cup, cards).pot_life
-    return pot_life is not None and cup.total_g > pot_life.test_mass_g
-
-
-def _is_colder(card: SystemCard, temperature_c: float) -> bool:
-    return card.pot_life is not None and temperature_c < card.pot_life.temperature_c
-
-
-def _is_too_cold(card: SystemCard, temperature_c: float) -> bool:
-    return card.minimum_c is not None and temperature_c < card.minimum_c
-
-
-def _is_proven_in_part(cup: PlanCup, cards: Sequence[SystemCard], scale: ScaleCard) -> bool:
-    card = _of(cup, cards)
-    warn_below_g = judged_from_g(card, scale, WARN_SHARE)
-    return cup.total_g < warn_below_g
+def _mixes(cups: Sequence[PlanCup], systems: Mapping[str, SystemCard]) -> list[Mix]:
+    by_name = {card.name: card for card in systems.values()}
+    return [(by_name[cup.system], cup.total_g) for cup in cups]

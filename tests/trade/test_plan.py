@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.trade.cards import PotLife, ScaleCard, SystemCard
+from companion.trade.cards import Cure, PotLife, ScaleCard, SystemCard, TackWindow
 from companion.trade.cup_sizes import NoSuchPlan, cup_limits, fewest, split
 from companion.trade.errors import OutOfRange
 from companion.trade.job_order import CoatOrder, JobOrder, PlyOrder
@@ -89,6 +89,26 @@ def test_it_names_what_must_be_said_beside_the_plan():
     assert "cold_shop" in plan(HATCH, SYSTEMS, FINE, 15).cautions
     small = replace(HATCH, area_m2=0.015, surface_coat=None, tools_g=5)
     assert plan(small, SYSTEMS, FINE).cautions == ("proven_in_part",)
+
+
+@pytest.mark.parametrize(
+    ("changes", "temperature", "is_said"),
+    [
+        ({}, 30, True),
+        ({}, 25, False),
+        ({}, None, False),
+        ({"tack": TackWindow(60, 240, 20)}, 23, True),
+        ({"cure": Cure(600, None, 60)}, 30, True),
+        ({"pot_life": PotLife(45, 100, 25)}, 30, False),
+    ],
+)
+def test_a_hot_shop_is_named_where_no_pot_life_makes_the_cup_smaller(changes, temperature, is_said):
+    systems = {**SYSTEMS, COAT.code: replace(COAT, **changes)}
+    made = plan(HATCH, systems, FINE, temperature)
+    assert ("warm_unknown" in made.cautions) is is_said
+    # 137 g of 150 g allowed: whoever is not told would mix as much as ever.
+    if not systems[COAT.code].pot_life:
+        assert made.cups[0].total_g == pytest.approx(137)
 
 
 @pytest.mark.parametrize(

@@ -41,6 +41,10 @@ def _caution(name: str) -> str:
             "The shop is colder than the data sheet lets one work. Warm shop, mould and material "
             "first, as the data sheet says."
         ),
+        "warm_unknown": _(
+            "A hot shop, and a card without a pot life: its largest cup could not be made smaller. "
+            "Expect heat and little time; mix less. The data sheet decides."
+        ),
     }.get(name, name)
 
 
