@@ -8,7 +8,8 @@ from typing import Any
 from ..errors import OutOfRange
 from ..records import catalogue
 from ..records.store import Store
-from ..trade.cards import ScaleCard, SystemCard
+from ..trade.cards import CupType, ScaleCard, SystemCard
+from ..trade.judgement import heaviest_cup_g
 from ..trade.plan import Plan, plan
 from ..wire.job_file import read_job
 from .figures import figure
@@ -46,7 +47,8 @@ def run(options: argparse.Namespace) -> int:
     _, store = open_records(options)
     systems = {card.code: card for card in catalogue.latest(store, SystemCard)}
     scale = _scale(store, options.scale)
-    made = plan(job, systems, scale, options.temperature)
+    empty_cup_g = heaviest_cup_g(catalogue.latest(store, CupType))
+    made = plan(job, systems, scale, options.temperature, empty_cup_g)
     store.close()
     if options.json:
         print(json.dumps(as_json(made, scale)))

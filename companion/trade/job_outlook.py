@@ -16,8 +16,8 @@ from .job_figures import (
     system_times,
 )
 from .job_order import JobOrder, layer_by_layer
+from .judgement import Judgement, judgements
 from .numbers import fixed
-from .order import Judgement, judgements
 from .plan import Plan, PlanCup, plan
 from .section import Layer, layers
 from .weighing import Pour
@@ -82,14 +82,16 @@ def outlook(
     systems: Mapping[str, SystemCard],
     scale: ScaleCard,
     temperature_c: float | None = None,
+    empty_cup_g: float = 0.0,
 ) -> Outlook:
     """Work a job out, layer by layer.
 
     :param systems: newest cards by code.
+    :param empty_cup_g: heaviest empty cup of the shop, which the scale carries, too.
     """
     made, refused, wrong = None, None, None
     try:
-        made = plan(layer_by_layer(order), systems, scale, temperature_c)
+        made = plan(layer_by_layer(order), systems, scale, temperature_c, empty_cup_g)
     except NoSuchPlan as error:
         refused = error
     except OutOfRange as error:
@@ -103,7 +105,9 @@ def outlook(
         wrong=wrong,
         cups=tuple(_cup(cup, order, by_name[cup.system]) for cup in made.cups) if made else (),
         needs=needs(made, order, by_name) if made else (),
-        systems=tuple(_of_system(card, scale, temperature_c) for card in _used(order, systems)),
+        systems=tuple(
+            _of_system(card, scale, temperature_c, empty_cup_g) for card in _used(order, systems)
+        ),
     )
 
 
@@ -127,9 +131,11 @@ def _used(order: JobOrder, systems: Mapping[str, SystemCard]) -> Sequence[System
     return [systems[code] for code in dict.fromkeys([*codes, order.system]) if code in systems]
 
 
-def _of_system(card: SystemCard, scale: ScaleCard, temperature_c: float | None) -> OfSystem:
+def _of_system(
+    card: SystemCard, scale: ScaleCard, temperature_c: float | None, empty_cup_g: float
+) -> OfSystem:
     try:
-        times = system_times(card, scale, temperature_c)
+        times = system_times(card, scale, temperature_c, empty_cup_g)
     except OutOfRange:
         # A card whose points contradict each other tells no time in this shop.
         times = SystemTimes(card.largest_cup_g)

@@ -6,11 +6,12 @@ roller soak up. Cups follow the plies in their order: each names the plies its r
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from .cards import ScaleCard, SystemCard
 from .constants import STEP_GUARD
 from .cup_sizes import (
+    Limits,
     NoSuchPlan,
     Split,
     cup_limits,
@@ -79,12 +80,14 @@ def plan(
     systems: Mapping[str, SystemCard],
     scale: ScaleCard,
     temperature_c: float | None = None,
+    empty_cup_g: float = 0.0,
 ) -> Plan:
     """Plan a job.
 
     :param systems: cards by the code a job names.
     :param scale: the scale the cups are weighed on.
     :param temperature_c: of the shop; warmer than the sheet makes the largest cup smaller.
+    :param empty_cup_g: heaviest empty cup of the shop, which the scale carries, too.
     :raises OutOfRange: a figure of the job, or a system, that cannot be.
     :raises NoSuchPlan: cups that cannot be held or judged, with the nearest that can.
     :source: design of the job file; the hatch cover in tests/trade/test_plan.py.
@@ -94,10 +97,13 @@ def plan(
     peel_g = job.area_m2 * job.peel_ply_g_m2
     needed_g = sum(needs_g) + peel_g + job.tools_g
     card = _card("system", job.system, systems)
-    found = _split(LAMINATE, needed_g, job, card, scale, temperature_c, job.cups)
+    limits = cup_limits(card, scale, temperature_c, empty_cup_g)
+    found = _split(LAMINATE, needed_g, job.loss_per_cup_g, limits, job.cups)
     cups = [_cup(LAMINATE, card, found.each_g, spans) for spans in _shares(needs_g, found.cups)]
     if job.surface_coat:
-        cups = [*_coat_cups(job, job.surface_coat, systems, scale, temperature_c), *cups]
+        coat_card, share = _coat_card(job.surface_coat, systems)
+        limits = cup_limits(coat_card, scale, temperature_c, empty_cup_g, share)
+        cups = [*_coat_cups(job, job.surface_coat, coat_card, limits), *cups]
     fibre_share = stack_fibre_mass_fraction(plies)
     return Plan(
         cups=tuple(cups),
@@ -137,39 +143,22 @@ def _card(field: str, code: str, systems: Mapping[str, SystemCard]) -> SystemCar
     return systems[code]
 
 
-def _coat_cups(
-    job: JobOrder,
-    coat: CoatOrder,
-    systems: Mapping[str, SystemCard],
-    scale: ScaleCard,
-    temperature_c: float | None,
-) -> list[PlanCup]:
+def _coat_card(coat: CoatOrder, systems: Mapping[str, SystemCard]) -> tuple[SystemCard, float]:
+    """System of the coat, and its paste per gram of part A and part B: it takes room, too."""
     require_positive("coat_g_m2", coat.coat_g_m2)
     require_zero_or_more("tools_g", coat.tools_g)
     card = _card("surface_coat.system", coat.system, systems)
     require_zero_or_more("additive_pct", coat.additive_pct)
+    return card, coat.additive_pct / 100 / (1 + card.ratio)
+
+
+def _coat_cups(job: JobOrder, coat: CoatOrder, card: SystemCard, limits: Limits) -> list[PlanCup]:
     needed_g = job.area_m2 * coat.coat_g_m2 + coat.tools_g
-    # The paste comes on top of A and B, and the cup must hold it too.
-    roomy = replace(card, largest_cup_g=card.largest_cup_g / (1 + _paste_share(card, coat)))
-    found = _split(SURFACE_COAT, needed_g, job, roomy, scale, temperature_c, None)
+    found = _split(SURFACE_COAT, needed_g, job.loss_per_cup_g, limits, None)
     return [_cup(SURFACE_COAT, card, found.each_g, ()) for _ in range(found.cups)]
 
 
-def _paste_share(card: SystemCard, coat: CoatOrder) -> float:
-    """Paste per gram of part A and part B together."""
-    return coat.additive_pct / 100 / (1 + card.ratio)
-
-
-def _split(
-    step: str,
-    needed_g: float,
-    job: JobOrder,
-    card: SystemCard,
-    scale: ScaleCard,
-    temperature_c: float | None,
-    asked: int | None,
-) -> Split:
-    loss_g, limits = job.loss_per_cup_g, cup_limits(card, scale, temperature_c)
+def _split(step: str, needed_g: float, loss_g: float, limits: Limits, asked: int | None) -> Split:
     best = fewest(needed_g, loss_g, limits.largest_g)
     wanted = best if asked is None else split(needed_g, loss_g, asked)
     if limits.smallest_g - STEP_GUARD <= wanted.each_g <= limits.largest_g + STEP_GUARD:

@@ -84,6 +84,19 @@ def test_a_warm_shop_makes_more_and_smaller_cups():
     assert cup_limits(SLOW, FINE, 15).largest_g == 150
 
 
+def test_the_scale_carries_the_empty_cup_and_the_paste_too():
+    weak = ScaleCard("S3", 1, "0.1", 120)
+    assert cup_limits(SLOW, weak, None).largest_g == 120
+    assert cup_limits(SLOW, weak, None, 20).largest_g == 100
+    assert cup_limits(SLOW, weak, None, 130).largest_g == 0
+    tinted = replace(HATCH, surface_coat=CoatOrder(COAT.code, 350, 10, "PIG-W", 5))
+    made = plan(tinted, SYSTEMS, weak, None, 20)
+    assert all(cup.total_g <= 100 for cup in made.cups)
+    coat = [cup for cup in made.cups if cup.step == SURFACE_COAT]
+    assert all(20 + cup.total_g + cup.part_a_g * 0.05 <= 120 for cup in coat)
+    assert len(plan(HATCH, SYSTEMS, replace(weak, capacity_g=3000), None, 20).cups) == 4
+
+
 def test_it_names_what_must_be_said_beside_the_plan():
     assert plan(HATCH, SYSTEMS, FINE).cautions == ("exotherm", "no_pot_life")
     assert "cold_shop" in plan(HATCH, SYSTEMS, FINE, 15).cautions

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from ...trade.order import Judgement
+from ...trade.judgement import Judgement
 from ...wire.people_csv import Cell
 from .context import Choice, Fact
 

@@ -10,7 +10,7 @@ from ...records.store import Store
 from ...trade import card_forms
 from ...trade.card_forms import FORMS
 from ...trade.cards import Container, Lot, ScaleCard, SystemCard
-from ...trade.order import judgements
+from ...trade.judgement import judgements
 from ..state import now_utc, state
 from . import caution_words
 from .card_context import CanWeighing, CardFact, CardPage, FactSection, RevisionLine, Section, Spec

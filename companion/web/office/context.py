@@ -9,7 +9,8 @@ from typing import Annotated
 
 from ...records.lineage import ContainerTrace, LotTrace, PartTrace
 from ...records.plans import PlannedCup
-from ...trade.order import Judgement, Order
+from ...trade.judgement import Judgement
+from ...trade.order import Order
 from ...trade.ratio import Targets
 from ...trade.section import Layer
 
@@ -206,6 +207,7 @@ class PlanPage:
     jobs: Annotated[tuple[Choice, ...], "newest jobs"]
     cup_types: Annotated[tuple[Choice, ...], "newest cup types"]
     additives: Annotated[tuple[Choice, ...], "newest pastes; empty where none is on record"]
+    cautions: Annotated[tuple[str, ...], "what must be said of the cups asked for, in words"]
     judgements: Annotated[tuple[SystemJudgements, ...], "what each scale can judge, per system"]
 
 
@@ -214,7 +216,8 @@ class PlannedPage:
     """Confirmation: the cups that were planned at one moment."""
 
     planned: Annotated[tuple[PlannedLine, ...], "the new cups"]
-    in_part: Annotated[Judgement | None, "finest scale, where it proves these cups only in part"]
+    in_part: Annotated[Judgement | None, "finest scale, where it proves a cup only in part"]
+    cautions: Annotated[tuple[str, ...], "what must be said of these cups, in words"]
 
 
 @dataclass(frozen=True, slots=True)

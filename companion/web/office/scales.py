@@ -9,7 +9,7 @@ from ...records import catalogue, scale_checks
 from ...records.store import Store
 from ...trade.card_forms.check import FIELDS, read_check
 from ...trade.cards import ScaleCard, SystemCard
-from ...trade.order import judgements
+from ...trade.judgement import judgements
 from ...trade.scale_check import CLASSES, NOMINALS_G
 from ..state import now_utc, state
 from . import scale_tables
