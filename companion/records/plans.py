@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from sqlalchemy import Connection, insert, select, update
 
 from ..errors import NotKnown, Taken
+from ..trade.cards import SystemCard
 from . import labels, trace
 from .schema import planned_cups, rows
 from .store import Store
@@ -105,6 +106,12 @@ def waiting(store: Store) -> list[PlannedCup]:
     """Planned cups nobody has started, in the order they were planned."""
     started = trace.started_codes(store)
     return [cup for cup in every(store) if cup.code not in started]
+
+
+def outdated(store: Store, card: SystemCard) -> list[PlannedCup]:
+    """Cups that wait, planned by a revision of a system before this one."""
+    earlier = {f"{card.code}@{revision}" for revision in range(1, card.revision)}
+    return [cup for cup in waiting(store) if cup.system in earlier]
 
 
 def by_plan(cups: Sequence[PlannedCup]) -> dict[str, list[PlannedCup]]:

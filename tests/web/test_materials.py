@@ -7,7 +7,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from companion.records import catalogue, log, stock
+from companion.records import catalogue, log, plans, stock
 from companion.records.store import Store
 from companion.trade import card_forms
 from companion.trade.cards import Cloth, Container, Lot, SystemCard
@@ -268,3 +268,24 @@ def test_it_explains_every_field_a_page_is_rendered_from() -> None:
         hints = get_type_hints(kind, include_extras=True)
         for field in fields(kind):
             assert hints[field.name].__metadata__[0], f"{name}.{field.name}"
+
+
+def test_cups_that_wait_by_an_older_revision_are_marked(client: FlaskClient, store: Store) -> None:
+    made = save(client, "system", {**SYSTEM, "code": "RES-M+HRD-S"})
+    assert made.status_code == 303
+    order = {"system": "RES-M+HRD-S@1", "total": "130", "count": "2"}
+    planned = client.post("/plan", data=order).headers["Location"]
+    mark = "planned by this revision; the newest is RES-M+HRD-S@2"
+    assert mark not in client.get(planned).text
+    first = newest(store, SystemCard, "RES-M+HRD-S")
+    told = client.get(change(client, "system", first, part_b_pbw="33").headers["Location"])
+    assert "2 cups wait that were planned by an older revision" in told.text
+    for page in (planned, "/"):
+        assert client.get(page).text.count(mark) == 2
+    (code, _) = [cup.code for cup in plans.waiting(store) if cup.system == "RES-M+HRD-S@1"]
+    client.post(f"/cups/{code}/withdraw")
+    assert (
+        "1 cup waits that was planned by an older revision"
+        in card(client, "system", "RES-M+HRD-S").text
+    )
+    assert "an older revision" not in card(client, "system", "SRF-A+SRF-B").text

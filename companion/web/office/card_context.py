@@ -107,6 +107,7 @@ class CardPage:
     newest: Annotated[int, "newest revision"]
     sections: Annotated[tuple[FactSection, ...], "its figures"]
     cautions: Annotated[tuple[str, ...], "what to compare with the data sheet again, in words"]
+    outdated: Annotated[int, "cups that wait, planned by an older revision of this system"]
     stock: Annotated[tuple[Fact, ...], "what is left of it, where it is a can"]
     judgements: Annotated[tuple[Judgement, ...], "what each scale can judge, where it is a system"]
     revisions: Annotated[tuple[RevisionLine, ...], "every revision, the newest first"]

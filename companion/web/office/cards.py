@@ -5,7 +5,7 @@ from typing import Any
 from flask import Blueprint, render_template, request
 
 from ...errors import NotKnown
-from ...records import catalogue, stock
+from ...records import catalogue, plans, stock
 from ...records.store import Store
 from ...trade import card_forms
 from ...trade.card_forms import FORMS
@@ -55,6 +55,7 @@ def shown(
         newest=newest.revision,
         sections=_sections(kind, card),
         cautions=caution_words.card_cautions(card) if isinstance(card, SystemCard) else (),
+        outdated=len(plans.outdated(store, newest)) if isinstance(newest, SystemCard) else 0,
         stock=_stock(store, card) if isinstance(card, Container) else (),
         judgements=judgements(card, catalogue.latest(store, ScaleCard))
         if isinstance(card, SystemCard)

@@ -23,6 +23,7 @@ class PlannedLine:
     part: Annotated[str, "part the job makes; empty without a job"]
     step: Annotated[str, "step of the job, in words; empty if none was given"]
     targets: Annotated[Targets | None, "masses of both parts; None if the system is not known"]
+    newest: Annotated[str, "newest revision of its system, where the plan is of an older one"]
     hardener_word: Annotated[str, "word the shop says for the hardener; empty if not known"]
     paste: Annotated[str, "paste on top of the total, in words; empty if none is planned"]
 
