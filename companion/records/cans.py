@@ -1,11 +1,16 @@
 """Cans: each gets a code of its own, which stands on its label."""
 
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+
+from sqlalchemy import select
 
 from ..trade.card_forms.bought import CheckedCanWeighing
 from ..trade.cards import Container
 from ..trade.rows import Row
 from . import catalogue, labels, office_log
+from .schema import rows
 from .store import Store
 
 
@@ -21,6 +26,21 @@ def add(store: Store, can: Container, at: str) -> Container:
         kept = replace(can, code=code, revision=1)
         catalogue.put_card(connection, kept, at)
     return kept
+
+
+def by_lot(store: Store) -> Mapping[str, Sequence[str]]:
+    """Codes of the cans of each lot, by the newest card of each can."""
+    found: dict[str, list[str]] = defaultdict(list)
+    for can in catalogue.latest(store, Container):
+        found[can.lot].append(can.code)
+    return found
+
+
+def used(store: Store) -> frozenset[str]:
+    """Codes of the cans that a row of a cup names, also where that row was struck."""
+    query = select(rows.c.container).where(rows.c.kind == "lot_used").distinct()
+    with store.read() as connection:
+        return frozenset(connection.scalars(query)) - {""}
 
 
 def weigh(store: Store, can: Container, weighing: CheckedCanWeighing, at: str) -> None:

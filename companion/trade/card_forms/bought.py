@@ -1,6 +1,6 @@
 """The forms of what was bought: a maker's lot, and our one opened can of it."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..cards import Container, Lot
@@ -11,14 +11,19 @@ LONGEST_REASON = 300
 LOT_FIELDS = ("code", "material", "expires_on", "quarantined", "quarantine_reason")
 #: What no can goes beyond; common practice, no source.
 CAN_SPANS = {"content_g": Span(1, 300_000), "empty_g": Span(1, 50_000)}
-CAN_FIELDS = ("lot", "material", "opened_on", "content_g", "empty_g")
+CAN_FIELDS = ("lot", "reason", "material", "opened_on", "content_g", "empty_g")
 YES = "yes"
 
 
-def read_lot(reader: Reader, before: Lot | None) -> Lot | None:
-    """A lot as typed; None where something is wrong with it."""
+def read_lot(reader: Reader, before: Lot | None, cans: Mapping[str, Sequence[str]]) -> Lot | None:
+    """A lot as typed; None where something is wrong with it.
+
+    :param cans: codes of the cans of each lot. While there are any, its material stays.
+    """
     code = before.code if before else reader.code()
     material = reader.text("material", needed=True, most=LONGEST_CODE)
+    if before and material != before.material and cans.get(before.code):
+        reader.refuse("material", "of_cans", before.material, ", ".join(cans[before.code]))
     expires_on = reader.day("expires_on")
     quarantined = reader.raw("quarantined") == YES
     reason = reader.text("quarantine_reason", needed=quarantined, most=LONGEST_REASON)
@@ -41,15 +46,20 @@ def write_lot(card: Lot) -> dict[str, str]:
 
 
 def read_container(
-    reader: Reader, before: Container | None, lots: Mapping[str, Lot]
+    reader: Reader,
+    before: Container | None,
+    lots: Mapping[str, Lot],
+    used: Collection[str] = (),
 ) -> Container | None:
     """A can as typed; None where something is wrong with it.
 
     :param lots: the lots there are, by code. A can holds the material of its lot.
+    :param used: codes of cans that cups have drawn from: such a can changes its lot for a reason.
     """
     lot = reader.raw("lot")
     if lot and lot not in lots and not (before and before.lot == lot):
         reader.refuse("lot", "unknown")
+    reason = _reason(reader, before, used)
     material = reader.text("material", most=LONGEST_CODE) or (
         lots[lot].material if lot in lots else ""
     )
@@ -62,13 +72,23 @@ def read_container(
     if reader.found:
         return None
     code, revision = (before.code, before.revision) if before else ("", 0)
-    return Container(code, revision, material, lot, opened_on, content_g, empty_g)
+    return Container(code, revision, material, lot, opened_on, content_g, empty_g, reason)
+
+
+def _reason(reader: Reader, before: Container | None, used: Collection[str]) -> str:
+    """Why the lot is another one now; what was written for an earlier change is no reason."""
+    reason = reader.text("reason", most=LONGEST_REASON)
+    changes = before is not None and before.code in used and reader.raw("lot") != before.lot
+    if changes and before and reason in ("", before.reason):
+        reader.refuse("reason", "lot_of_used", high=before.code)
+    return reason
 
 
 def write_container(card: Container) -> dict[str, str]:
     """A can as the text of its form."""
     return {
         "lot": card.lot,
+        "reason": card.reason,
         "material": card.material,
         "opened_on": card.opened_on,
         "content_g": plain(card.content_g),

@@ -80,7 +80,8 @@ def _keep(store: Store, card: Any) -> Any:
 
 
 def _known(store: Store) -> Known:
-    return Known({lot.code: lot for lot in catalogue.latest(store, Lot)})
+    lots = {lot.code: lot for lot in catalogue.latest(store, Lot)}
+    return Known(lots, cans.by_lot(store), cans.used(store))
 
 
 def _fresh(kind: str) -> dict[str, str]:
@@ -146,7 +147,8 @@ def _section(
 ) -> FormSection:
     lines = []
     for spec in section.fields:
-        if spec.name == "code" and before is not None:
+        # A code stays, and a can that is new had no other lot.
+        if spec.name == ("code" if before is not None else "reason"):
             continue
         lines.append(_line(kind, spec, typed, errors))
         if spec.source:

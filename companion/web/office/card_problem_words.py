@@ -102,6 +102,15 @@ def _of_text(problem: str, words: dict[str, str]) -> str:
         "of_lot": _(
             "%(field)s: “%(given)s”. Lot %(high)s is of %(low)s; its cans hold the same.", **words
         ),
+        "of_cans": _(
+            "%(field)s: “%(given)s”. Cans of this lot are on record as %(low)s: %(high)s. Give "
+            "them another lot first, or none, then change it.",
+            **words,
+        ),
+        "lot_of_used": _(
+            "%(field)s: cups have drawn from %(high)s. Write why its lot is another one now.",
+            **words,
+        ),
         "no_quarantine": _(
             "%(field)s: “%(given)s”. A reason is kept only while the lot is in quarantine.", **words
         ),

@@ -132,9 +132,9 @@ def _chemistry(card: SystemCard) -> list[CardFact]:
 
 
 def _is_told(spec: Spec, written: dict[str, str]) -> bool:
-    """Further points nobody gave, and readings nobody keeps, need no line."""
+    """Further points nobody gave, readings nobody keeps and no reason need no line."""
     optional = spec.name.startswith(
-        ("pot_2", "pot_3", "pot_4", "reading_", "density", "part_b_pbv")
+        ("pot_2", "pot_3", "pot_4", "reading_", "density", "part_b_pbv", "reason")
     )
     return spec.name != "code" and (not optional or bool(written.get(spec.name)))
 
