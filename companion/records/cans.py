@@ -2,16 +2,25 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sqlalchemy import select
 
-from ..trade.card_forms.bought import CheckedCanWeighing
+from ..trade.card_forms.weighed_can import CheckedCanWeighing, CheckedStrike
 from ..trade.cards import Container
 from ..trade.rows import Row
 from . import catalogue, labels, office_log
+from .log import row_of
 from .schema import rows
 from .store import Store
+
+
+@dataclass(frozen=True, slots=True)
+class KeptWeighing:
+    """A weighing of a can, and the row that struck it; None while it stands."""
+
+    row: Row
+    strike: Row | None
 
 
 def add(store: Store, can: Container, at: str) -> Container:
@@ -57,6 +66,36 @@ def weigh(store: Store, can: Container, weighing: CheckedCanWeighing, at: str) -
         typed=weighing.gross,
         unit="g",
         person=weighing.person,
+    )
+    with store.write() as connection:
+        office_log.append(connection, [row], at)
+
+
+def weighings(store: Store, code: str) -> list[KeptWeighing]:
+    """Every weighing of a can, the oldest first; struck ones, too.
+
+    :param code: of the can.
+    """
+    of_can = (rows.c.kind == "container_weighed") & (rows.c.container == code)
+    query = select(rows).where(of_can | (rows.c.kind == "voided")).order_by(rows.c.recorded_at)
+    with store.read() as connection:
+        found = [row_of(one) for one in connection.execute(query).mappings()]
+    strikes = {row.refers_to: row for row in found if row.kind == "voided"}
+    return [KeptWeighing(row, strikes.get(row.event_id)) for row in found if row.kind != "voided"]
+
+
+def strike(store: Store, can: Container, checked: CheckedStrike, at: str) -> None:
+    """Strike a weighing: the row stays, and the balance goes on without it.
+
+    :param checked: without problems.
+    :param at: now, RFC 3339, UTC.
+    """
+    row = Row(
+        kind="voided",
+        container=can.code,
+        refers_to=checked.weighing,
+        note=checked.reason,
+        person=checked.person,
     )
     with store.write() as connection:
         office_log.append(connection, [row], at)

@@ -38,6 +38,13 @@ def drawn_from_can(store: Store, material: str, code: str) -> float:
     return round(found.drawn_g, 1)
 
 
+def rest_of_can(store: Store, material: str, code: str) -> float:
+    """What is left in a can, grams."""
+    cans = stock.by_material(store)[material].containers
+    (found,) = [one.stock for one in cans if one.card.code == code]
+    return round(found.rest_g, 1)
+
+
 def weighed_in_the_office(store: Store) -> list[Row]:
     own = log.all_rows(store, log_id=catalogue.identity(store).log_id)
     return [one for one in own if one.kind == "container_weighed"]
@@ -109,6 +116,50 @@ def test_a_wrong_weighing_is_named_and_writes_nothing(
     assert said in words(answer)
     assert value_of(answer, "gross_g") == {**sound, **typed}["gross_g"]
     assert weighed_in_the_office(store) == []
+
+
+@pytest.mark.parametrize(
+    ("gross", "said"),
+    [
+        ("4616", "Content and can weigh at most 598.5 g by the card. Is it 461.6 g?"),
+        ("598.6", "At most 598.5 is allowed."),
+        ("598.5", ""),
+    ],
+)
+def test_a_weighing_that_cannot_be_asks_for_the_tenth_of_it(
+    client: FlaskClient, store: Store, gross: str, said: str
+) -> None:
+    # Content 500 g, can 70 g, a twentieth more.
+    change(client, "container", newest(store, Container, "RES3LS"), content_g="500", empty_g="70")
+    answer = client.post(
+        "/cards/container/weigh?code=RES3LS", data={"gross_g": gross, "weighed_by": "O"}
+    )
+    assert answer.status_code == (422 if said else 303)
+    assert said in words(answer)
+    assert len(weighed_in_the_office(store)) == (0 if said else 1)
+
+
+def test_a_wrong_weighing_is_struck_with_a_reason(client: FlaskClient, store: Store) -> None:
+    change(client, "container", newest(store, Container, "RES3LS"), content_g="2000", empty_g="85")
+    before = rest_of_can(store, "RES-L", "RES3LS")
+    client.post("/cards/container/weigh?code=RES3LS", data={"gross_g": "590", "weighed_by": "O"})
+    assert rest_of_can(store, "RES-L", "RES3LS") == 505
+    (wrong,) = weighed_in_the_office(store)
+    sent = {"weighing": wrong.event_id, "why_struck": "lid was off", "struck_by": "O"}
+    for bad in ({"why_struck": " "}, {"struck_by": "X"}, {"weighing": "elsewhere"}):
+        answer = client.post("/cards/container/strike?code=RES3LS", data={**sent, **bad})
+        assert answer.status_code == 422 and f'href="#{next(iter(bad))}"' in answer.text
+    assert client.post("/cards/container/strike?code=NONE", data=sent).status_code == 404
+    # The weighing of this can is none of another one.
+    assert client.post("/cards/container/strike?code=HRD4SG", data=sent).status_code == 422
+    answer = client.post("/cards/container/strike?code=RES3LS", data=sent)
+    assert answer.status_code == 303
+    page = words(client.get(answer.headers["Location"]))
+    assert "The weighing was struck." in page and "“lid was off”" in page
+    assert rest_of_can(store, "RES-L", "RES3LS") == before
+    # Nothing is struck twice, and the row is still there.
+    assert client.post("/cards/container/strike?code=RES3LS", data=sent).status_code == 422
+    assert weighed_in_the_office(store) == [wrong]
 
 
 @pytest.mark.parametrize(

@@ -1,11 +1,9 @@
 """The forms of what was bought: a maker's lot, and our one opened can of it."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 
 from ..cards import Container, Lot
-from ..numbers import parse_entry
-from .typed import LONGEST_CODE, CardProblem, Reader, Span, plain
+from .typed import LONGEST_CODE, Reader, Span, plain
 
 LONGEST_REASON = 300
 LOT_FIELDS = ("code", "material", "expires_on", "quarantined", "quarantine_reason")
@@ -94,32 +92,3 @@ def write_container(card: Container) -> dict[str, str]:
         "content_g": plain(card.content_g),
         "empty_g": plain(card.empty_g),
     }
-
-
-@dataclass(frozen=True, slots=True)
-class CheckedCanWeighing:
-    """A weighed can ready to be written, its figure as text with a point, or its problems."""
-
-    problems: tuple[CardProblem, ...] = ()
-    gross: str = ""
-    person: str = ""
-
-
-def read_can_weighing(
-    typed: Mapping[str, str], can: Container, people: Collection[str]
-) -> CheckedCanWeighing:
-    """Read the weighing of a can with its lid.
-
-    :param can: the can, which weighs no less than when it is empty.
-    :param people: codes of those who can be chosen.
-    """
-    highest = CAN_SPANS["content_g"].high + CAN_SPANS["empty_g"].high
-    reader = Reader(typed, {"gross_g": Span(can.empty_g or 0.1, highest)})
-    reader.figure("gross_g", needed=True)
-    if reader.raw("weighed_by") not in people:
-        reader.refuse("weighed_by", "unknown" if reader.raw("weighed_by") else "empty")
-    if reader.found:
-        return CheckedCanWeighing(tuple(reader.found.values()))
-    return CheckedCanWeighing(
-        (), parse_entry(reader.raw("gross_g")).value, reader.raw("weighed_by")
-    )

@@ -87,13 +87,26 @@ class RevisionLine:
 
 
 @dataclass(frozen=True, slots=True)
+class WeighingLine:
+    """One weighing of a can."""
+
+    at: Annotated[str, "when, RFC 3339"]
+    offset_min: Annotated[str, "offset from UTC it was written with, minutes"]
+    gross: Annotated[str, "can with lid and content as recorded, grams"]
+    person: Annotated[str, "who weighed it"]
+    struck: Annotated[str, "by whom and why it was struck, in words; empty if it stands"]
+
+
+@dataclass(frozen=True, slots=True)
 class CanWeighing:
-    """The form of weighing a can."""
+    """The weighings of a can, the form of the next one, and that of striking one."""
 
     typed: Annotated[dict[str, str], "what stands in its fields"]
     errors: Annotated[dict[str, str], "field -> what is wrong with it"]
     labels: Annotated[dict[str, str], "field -> what it is called"]
     people: Annotated[tuple[Choice, ...], "who can have weighed it"]
+    lines: Annotated[tuple[WeighingLine, ...], "every weighing, the oldest first"]
+    standing: Annotated[tuple[Choice, ...], "weighings that can be struck"]
 
 
 @dataclass(frozen=True, slots=True)

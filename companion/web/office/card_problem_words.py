@@ -47,6 +47,11 @@ def _of_figure(problem: str, words: dict[str, str]) -> str:
         "whole": _("%(field)s: %(given)s. A whole number is needed.", **words),
         "not_after": _("%(field)s: “%(given)s”. More than %(low)s is needed.", **words),
         "above": _("%(field)s: “%(given)s”. At most %(high)s is allowed.", **words),
+        "ten_fold": _(
+            "%(field)s: “%(given)s”. Content and can weigh at most %(high)s g by the card. Is it "
+            "%(low)s g? Look at the display again; if the card is wrong, change it first.",
+            **words,
+        ),
         "decimals": _(
             "%(field)s: “%(given)s”. Scale %(high)s counts in steps of %(low)s g; type the figure "
             "with all its decimals, or choose the other scale.",

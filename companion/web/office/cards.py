@@ -13,10 +13,11 @@ from ...trade.cards import Container, Lot, ScaleCard, SystemCard
 from ...trade.judgement import judgements
 from ..state import now_utc, state
 from . import caution_words
+from .can_forms import weighing_form
 from .card_context import CanWeighing, CardFact, CardPage, FactSection, RevisionLine, Section, Spec
 from .card_kinds import card_type_of
 from .card_words import kind_words, sections
-from .context import Choice, Fact
+from .context import Fact
 from .figures import day, figure
 from .phrases import _
 from .stock_words import can_facts
@@ -65,32 +66,16 @@ def shown(
             for one in reversed(found)
         ),
         saved=_saved(did, card),
-        weighing=weighing or (weighing_form() if isinstance(card, Container) else None),
+        weighing=weighing or (weighing_form(code) if isinstance(card, Container) else None),
     )
     return render_template("office/card.html", page=page)
-
-
-def weighing_form(
-    typed: dict[str, str] | None = None, errors: dict[str, str] | None = None
-) -> CanWeighing:
-    """The form of weighing a can."""
-    people = catalogue.all_people(state().store)
-    return CanWeighing(
-        typed=typed or {},
-        errors=errors or {},
-        labels=weighing_labels(),
-        people=tuple(Choice(code, f"{code} · {name}") for code, name in people.items()),
-    )
-
-
-def weighing_labels() -> dict[str, str]:
-    """What the fields of that form are called."""
-    return {"gross_g": _("Can with lid and content, g"), "weighed_by": _("Who weighed it")}
 
 
 def _saved(did: str, card: Any) -> str:
     if did == "weighed":
         return _("The weighing was written into the log of the office.")
+    if did == "struck":
+        return _("The weighing was struck. It stays on record and counts no more.")
     if did == "saved":
         return _("Saved as revision %(revision)s.", revision=card.revision)
     return _("Nothing was changed, so no revision was made.") if did == "same" else ""
