@@ -15,7 +15,7 @@ from companion.trade.codes import is_label
 from companion.trade.rows import Row
 from companion.web.office import card_context, scale_context
 from companion.web.office.card_kinds import CARD_TYPES
-from tests.web.cards import SYSTEM, change, make_newest, save, value_of, words
+from tests.web.cards import SYSTEM, change, form_of, make_newest, save, value_of, words
 
 SLOW = "RES-L+HRD-S"
 AT = "2026-03-08T09:00:00.000Z"
@@ -233,6 +233,37 @@ def test_a_race_loses_nothing_that_was_typed(client: FlaskClient, store: Store) 
     again = change(client, "system", replace(before, revision=4), largest_cup_g="90", mix_min="5")
     assert again.status_code == 303
     assert newest(store, SystemCard, SLOW).revision == 5
+
+
+def test_a_race_never_lifts_a_quarantine(client: FlaskClient, store: Store) -> None:
+    save(client, "lot", {"code": "RL-Q", "material": "RES-L"})
+    before = newest(store, Lot, "RL-Q")
+    stopped = {"quarantined": "yes", "quarantine_reason": "cloudy"}
+    change(client, "lot", before, **stopped, expires_on="2027-01-31")
+    # Somebody who had the form open changes something else.
+    answer = change(client, "lot", before, material="RES-M")
+    assert answer.status_code == 409
+    said = words(answer)
+    assert "Material: “RES-L” in revision 2, you have “RES-M”." in said
+    assert "Taken over from it: Expires on, In quarantine, Why it is in quarantine." in said
+    sent = form_of(answer)
+    assert sent["revision"] == "2" and sent["quarantined"] == "yes"
+    assert client.post("/cards/lot/edit", data=sent).status_code == 303
+    assert newest(store, Lot, "RL-Q") == Lot("RL-Q", 3, "RES-M", "2027-01-31", True, "cloudy")
+    # Whoever lifted one themselves is asked to say so again.
+    opened = newest(store, Lot, "RL-Q")
+    change(client, "lot", opened, quarantine_reason="cloudy, lid loose")
+    lifted = change(client, "lot", opened, quarantined="", quarantine_reason="")
+    assert lifted.status_code == 409
+    assert "In quarantine: yes in revision 4, and it stays so. You had chosen no;" in words(lifted)
+    sent = form_of(lifted)
+    assert (sent["quarantined"], sent["quarantine_reason"]) == ("yes", "cloudy, lid loose")
+    client.post("/cards/lot/edit", data=sent)
+    assert newest(store, Lot, "RL-Q").quarantined
+    del sent["quarantined"]
+    sent["quarantine_reason"] = ""
+    assert client.post("/cards/lot/edit", data=sent).status_code == 303
+    assert not newest(store, Lot, "RL-Q").quarantined
 
 
 def test_a_name_that_is_taken_is_refused(client: FlaskClient) -> None:

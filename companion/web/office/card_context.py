@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from ...trade.judgement import Judgement
-from ...wire.people_csv import Cell
+from ...wire.people_csv import Cell, Moment
 from .context import Choice, Fact
 
 
@@ -132,7 +132,7 @@ class CardPage:
 class CardLine:
     """One card, or one material, as a line of a table."""
 
-    code: Annotated[str, "name of the card or material"]
+    code: Annotated[str | Moment, "name of the card or material; when, where it is an event"]
     revision: Annotated[int, "its revision; 0 where it has none"]
     cells: Annotated[tuple[Cell, ...], "one per further column"]
 

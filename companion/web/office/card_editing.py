@@ -16,6 +16,7 @@ from ..state import now_utc, state
 from .card_context import CardFormPage, FieldLine, FormSection, Section, Spec
 from .card_kinds import card_type_of, choices
 from .card_problem_words import card_problem, taken
+from .card_race import Versions, rebase
 from .card_words import kind_words, new_words, sections
 from .figures import figure
 from .phrases import _
@@ -51,11 +52,23 @@ def save(kind: str) -> Response:
         kept = _keep(store, checked.card)
     except Taken as error:
         if error.field == "revision":
-            # The next try comes after the revision that somebody else saved.
-            before = catalogue.revisions(store, card_type_of(kind), error.value)[-1].card
+            return _overtaken(kind, before, checked.card, typed, error)
         return make_response(_form(kind, before, typed, {error.field: taken(error)}), 409)
     g.event = "card_revised"
     return redirect(url_for("office.cards.page", kind=kind, code=kept.code, did="saved"), 303)
+
+
+def _overtaken(
+    kind: str, opened: Any, mine: Any, typed: Mapping[str, str], error: Taken
+) -> Response:
+    """The form again; the next try comes after the revision that somebody else saved."""
+    newest = catalogue.revisions(state().store, card_type_of(kind), error.value)[-1].card
+    found = rebase(kind, Versions(opened, mine, newest), typed, _labels(kind))
+    said = [taken(error)]
+    if found.taken_over:
+        said.append(_("Taken over from it: %(fields)s.", fields=", ".join(found.taken_over)))
+    errors = {"revision": " ".join(said), **found.notes}
+    return make_response(_form(kind, newest, found.typed, errors), 409)
 
 
 def _opened(store: Store, kind: str) -> Any:
