@@ -9,7 +9,7 @@ from sqlalchemy import select
 from ..trade.card_forms.weighed_can import CheckedCanWeighing, CheckedStrike
 from ..trade.cards import Container
 from ..trade.rows import Row
-from . import catalogue, labels, office_log
+from . import catalogue, labels, office_log, sent_forms
 from .log import row_of
 from .schema import rows
 from .store import Store
@@ -23,17 +23,21 @@ class KeptWeighing:
     strike: Row | None
 
 
-def add(store: Store, can: Container, at: str) -> Container:
+def add(store: Store, can: Container, at: str, mark: str = "") -> Container:
     """Keep a new can and mint its code: both are kept, or neither.
 
     :param can: without code and revision.
     :param at: now, RFC 3339, UTC.
+    :param mark: of the form it comes from; empty if none.
     :return: the can as kept.
+    :raises SentBefore: the same form was sent before, with the code of its can.
     """
     with store.write() as connection:
+        sent_forms.refuse_again(connection, mark)
         (code,) = labels.take_codes(connection, 1, "", at)
         kept = replace(can, code=code, revision=1)
         catalogue.put_card(connection, kept, at)
+        sent_forms.keep(connection, mark, code, at)
     return kept
 
 

@@ -352,6 +352,22 @@ def test_the_material_of_a_lot_stays_while_there_are_cans_of_it(
     assert change(client, "lot", newest(store, Lot, "FREE"), material="HRD-S").status_code == 303
 
 
+def test_a_second_click_makes_no_second_can(client: FlaskClient, store: Store) -> None:
+    known = len(catalogue.latest(store, Container))
+    opened = form_of(client.get("/cards/container/edit"))
+    sent = {**opened, "lot": "HL-2291", "content_g": "500"}
+    first, second = (client.post("/cards/container/edit", data=sent) for _ in range(2))
+    assert first.status_code == second.status_code == 303
+    assert first.headers["Location"].replace("saved", "again") == second.headers["Location"]
+    assert "no other was made" in client.get(second.headers["Location"]).text
+    assert len(catalogue.latest(store, Container)) == known + 1
+    # Another content, or a form opened anew, is another can.
+    client.post("/cards/container/edit", data={**sent, "content_g": "400"})
+    anew = {**sent, "mark": form_of(client.get("/cards/container/edit"))["mark"]}
+    client.post("/cards/container/edit", data=anew)
+    assert len(catalogue.latest(store, Container)) == known + 3
+
+
 def test_a_form_shows_figures_as_the_language_writes_them(client: FlaskClient) -> None:
     client.post("/language", data={"language": "de", "return_to": "/"})
     page = client.get("/cards/cup_type/edit?code=C250")

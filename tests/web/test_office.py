@@ -26,7 +26,7 @@ from companion.web.office import context, figures, label_context
 from companion.web.office.language import same_site_path
 from companion.wire.log_csv import write_log
 from tests.sample_rows import CUP, LOG_ID, OTHER_LOG_ID, event_id, lines, row
-from tests.web.cards import make_newest
+from tests.web.cards import form_of, make_newest
 
 PAGES = ("/", "/plan", "/jobs", "/labels", "/exchange", "/aside", "/phones", "/cups/NOPE")
 GOOD = {"system": "RES-L+HRD-S@3", "total": "146,4", "count": "2"}
@@ -140,6 +140,21 @@ def test_it_plans_cups_and_shows_their_codes(client: FlaskClient, store: Store) 
         ("146.4", "ply 4", "14@2", "C250")
     ] * 2
     assert "112.6 33.8" in text_of(page)
+
+
+def test_a_second_click_plans_nothing_more(client: FlaskClient, store: Store) -> None:
+    before = len(plans.every(store))
+    mark = form_of(client.get("/plan"))["mark"]
+    sent = {**GOOD, "mark": mark}
+    first = client.post("/plan", data=sent)
+    second = client.post("/plan", data=sent)
+    assert second.headers["Location"] == first.headers["Location"] + "?again=yes"
+    assert "no more were planned" in client.get(second.headers["Location"]).text
+    assert len(plans.every(store)) == before + 2
+    # Whoever goes back and changes something asks for other cups; a mistake keeps the mark.
+    client.post("/plan", data={**sent, "total": "120"})
+    assert len(plans.every(store)) == before + 4
+    assert form_of(client.post("/plan", data={**sent, "count": "x"}))["mark"] == mark
 
 
 def test_it_keeps_the_mass_of_one_known_cup(client: FlaskClient, store: Store) -> None:

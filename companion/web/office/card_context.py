@@ -53,6 +53,7 @@ class CardFormPage:
     """Entering a card, or changing it into its next revision."""
 
     kind: Annotated[str, "kind of card, as in its address"]
+    mark: Annotated[str, "mark of the form, so that a second click makes no second can"]
     title: Annotated[str, "what is being done, in words"]
     code: Annotated[str, "card that is changed; empty for a new one"]
     revision: Annotated[int, "revision the form was opened at; 0 for a new card"]

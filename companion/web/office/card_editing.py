@@ -8,6 +8,7 @@ from werkzeug.wrappers import Response
 
 from ...errors import NotKnown, Taken
 from ...records import cans, catalogue
+from ...records.sent_forms import SentBefore
 from ...records.store import Store
 from ...trade import card_forms
 from ...trade.card_forms import FORMS, SOURCE, CardProblem, Known
@@ -19,6 +20,7 @@ from .card_problem_words import card_problem, taken
 from .card_race import Versions, rebase
 from .card_words import kind_words, new_words, sections
 from .figures import figure
+from .form_marks import new_mark, sent_mark
 from .phrases import _
 
 blueprint = Blueprint("card_editing", __name__)
@@ -47,15 +49,21 @@ def save(kind: str) -> Response:
         errors = _in_words(kind, checked.problems)
         return make_response(_form(kind, before, typed, errors), 422)
     if checked.card == before:
-        return redirect(url_for("office.cards.page", kind=kind, code=before.code, did="same"), 303)
+        return _card_page(kind, before.code, "same")
     try:
         kept = _keep(store, checked.card)
+    except SentBefore as error:
+        return _card_page(kind, error.result, "again")
     except Taken as error:
         if error.field == "revision":
             return _overtaken(kind, before, checked.card, typed, error)
         return make_response(_form(kind, before, typed, {error.field: taken(error)}), 409)
     g.event = "card_revised"
-    return redirect(url_for("office.cards.page", kind=kind, code=kept.code, did="saved"), 303)
+    return _card_page(kind, kept.code, "saved")
+
+
+def _card_page(kind: str, code: str, did: str) -> Response:
+    return redirect(url_for("office.cards.page", kind=kind, code=code, did=did), 303)
 
 
 def _overtaken(
@@ -88,7 +96,7 @@ def _opened(store: Store, kind: str) -> Any:
 
 def _keep(store: Store, card: Any) -> Any:
     if isinstance(card, Container) and not card.code:
-        return cans.add(store, card, now_utc())
+        return cans.add(store, card, now_utc(), sent_mark())
     return catalogue.revise(store, card, now_utc())
 
 
@@ -140,6 +148,7 @@ def source_label(spec: Spec) -> str:
 def _form(kind: str, before: Any, typed: Mapping[str, str], errors: dict[str, str]) -> str:
     page = CardFormPage(
         kind=kind,
+        mark=request.form.get("mark", "") or new_mark(),
         title=_title(kind, before),
         code=before.code if before else "",
         revision=before.revision if before else 0,

@@ -76,6 +76,8 @@ def _saved(did: str, card: Any) -> str:
         return _("The weighing was written into the log of the office.")
     if did == "struck":
         return _("The weighing was struck. It stays on record and counts no more.")
+    if did == "again":
+        return _("The form was sent twice. This is the can of the first time; no other was made.")
     if did == "saved":
         return _("Saved as revision %(revision)s.", revision=card.revision)
     return _("Nothing was changed, so no revision was made.") if did == "same" else ""

@@ -202,6 +202,7 @@ class SystemJudgements:
 class PlanPage:
     """The plan form."""
 
+    mark: Annotated[str, "mark of the form, so that a second click plans nothing more"]
     order: Annotated[Order, "what stands in the fields"]
     errors: Annotated[dict[str, str], "field -> what is wrong with it, in the order of the form"]
     systems: Annotated[tuple[Choice, ...], "newest systems"]
@@ -217,6 +218,7 @@ class PlannedPage:
     """Confirmation: the cups that were planned at one moment."""
 
     planned: Annotated[tuple[PlannedLine, ...], "the new cups"]
+    again: Annotated[bool, "whether the form was sent a second time, which planned no more"]
     in_part: Annotated[Judgement | None, "finest scale, where it proves a cup only in part"]
     cautions: Annotated[tuple[str, ...], "what must be said of these cups, in words"]
 

@@ -8,6 +8,7 @@ from werkzeug.wrappers import Response
 
 from ...errors import NotKnown
 from ...records import catalogue, plans
+from ...records.sent_forms import SentBefore
 from ...records.store import Store
 from ...trade.cards import Additive, CupType, Job, ScaleCard, SystemCard
 from ...trade.judgement import judgements
@@ -15,6 +16,7 @@ from ...trade.order import CheckedOrder, Choices, Order, check_order
 from ..state import now_utc, state
 from .context import Choice, PlannedPage, PlanPage, SystemJudgements
 from .figures import figure
+from .form_marks import new_mark, sent_mark
 from .job_plan_words import caution
 from .lines import planned_line
 from .paste_words import additive_label, paste_problem
@@ -45,7 +47,11 @@ def order() -> Response:
         errors = {one.field: paste_problem(one) or field_problem(one) for one in checked.problems}
         return make_response(_form(asked, errors, choices, checked.cautions), 422)
     at = now_utc()
-    plans.order(state().store, _planned_cup(asked, checked), checked.count, at)
+    cup, mark = _planned_cup(asked, checked), sent_mark()
+    try:
+        plans.order(state().store, cup, checked.count, at, mark)
+    except SentBefore as error:
+        return redirect(url_for(".planned", at=error.result, again="yes"), 303)
     return redirect(url_for(".planned", at=at), 303)
 
 
@@ -63,6 +69,7 @@ def planned(at: str) -> str:
     in_part = [one.proves_in_part for one in checked if one.proves_in_part]
     page = PlannedPage(
         planned=tuple(planned_line(plan, shop) for plan in found),
+        again=bool(request.args.get("again")),
         in_part=in_part[0] if in_part else None,
         cautions=_in_words(name for one in checked for name in one.cautions),
     )
@@ -113,6 +120,7 @@ def _choices(store: Store) -> Choices:
 def _form(asked: Order, errors: dict[str, str], choices: Choices, cautions: Iterable[str]) -> str:
     parts = open_shop(state().store).parts
     page = PlanPage(
+        mark=request.form.get("mark", "") or new_mark(),
         order=asked,
         errors=errors,
         systems=tuple(Choice(name, _system_label(card)) for name, card in choices.systems.items()),
