@@ -142,7 +142,7 @@ def _lot(store: Store, code: str) -> LotTrace | None:
         card=card,
         containers=tuple(cans),
         cups=_newest_first(cups),
-        parts=_parts_of(store, cups),
+        parts=parts_of(store, cups),
         moved=tuple(can for can in cans if newest[can].lot != code),
     )
 
@@ -164,7 +164,7 @@ def _part(store: Store, code: str, serial: str) -> PartTrace | None:
     return PartTrace(card, _newest_first(poured), jobs.shipments(store).get(card.code))
 
 
-def _parts_of(store: Store, cups: Iterable[CupStory]) -> tuple[PartSent, ...]:
+def parts_of(store: Store, cups: Iterable[CupStory]) -> tuple[PartSent, ...]:
     """Parts of the jobs that cups were poured into, in the order they were entered."""
     into = {
         job_code(row.job)

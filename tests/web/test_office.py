@@ -22,7 +22,7 @@ from companion.trade.rows import COLUMNS, Row
 from companion.trade.section import height_share, layers
 from companion.trade.weighing import Pour
 from companion.web.languages import COOKIE
-from companion.web.office import context, figures, label_context
+from companion.web.office import context, figures, label_context, plan_context
 from companion.web.office.language import same_site_path
 from companion.wire.log_csv import write_log
 from tests.sample_rows import CUP, LOG_ID, OTHER_LOG_ID, event_id, lines, row
@@ -611,7 +611,7 @@ def test_it_shows_a_time_that_is_none_as_it_is(app: Flask) -> None:
 
 
 def test_it_explains_every_field_a_page_is_rendered_from() -> None:
-    kinds = {**vars(context), **vars(label_context)}
+    kinds = {**vars(context), **vars(label_context), **vars(plan_context)}
     for name, kind in kinds.items():
         if not is_dataclass(kind) or not kind.__module__.startswith("companion.web"):
             continue

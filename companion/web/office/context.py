@@ -9,8 +9,6 @@ from typing import Annotated
 
 from ...records.lineage import ContainerTrace, LotTrace, PartTrace
 from ...records.plans import PlannedCup
-from ...trade.judgement import Judgement
-from ...trade.order import Order
 from ...trade.ratio import Targets
 from ...trade.section import Layer
 
@@ -135,6 +133,18 @@ class SentLine:
 
 
 @dataclass(frozen=True, slots=True)
+class RecallLines:
+    """What a recall of a lot or a can reaches."""
+
+    code: Annotated[str, "the lot or can"]
+    parts: Annotated[tuple[SentLine, ...], "parts of the jobs its cups were poured into"]
+    doubtful: Annotated[tuple[WeighedLine, ...], "cups that cannot be excluded, oldest first"]
+    doubtful_parts: Annotated[tuple[SentLine, ...], "parts of the jobs of these cups"]
+    clear: Annotated[tuple[SentLine, ...], "parts that are proven clear"]
+    since: Annotated[str, "first day a cup is in doubt for, in words; empty if not known"]
+
+
+@dataclass(frozen=True, slots=True)
 class TracePage:
     """What a code leads to."""
 
@@ -146,9 +156,10 @@ class TracePage:
     lot: Annotated[LotTrace | None, "the lot of this name"]
     lot_expires: Annotated[str, "day it expires, in words; empty if not known"]
     lot_cups: Annotated[tuple[WeighedLine, ...], "cups that used the lot, the newest first"]
-    lot_parts: Annotated[tuple[SentLine, ...], "parts of the jobs these cups went into"]
+    lot_recall: Annotated[RecallLines | None, "what a recall of the lot reaches"]
     container: Annotated[ContainerTrace | None, "the can of this code"]
     container_opened: Annotated[str, "day it was opened, in words; empty if not known"]
+    container_recall: Annotated[RecallLines | None, "what a recall of the can reaches"]
     container_cups: Annotated[tuple[WeighedLine, ...], "cups that used the can, newest first"]
     part: Annotated[PartTrace | None, "the part of this code or serial"]
     part_name: Annotated[str, "what its job makes"]
@@ -186,41 +197,6 @@ class Choice:
 
     value: Annotated[str, "what is sent"]
     label: Annotated[str, "what is shown"]
-
-
-@dataclass(frozen=True, slots=True)
-class SystemJudgements:
-    """What the scales of the shop can judge of one system."""
-
-    system: Annotated[str, "system with its revision"]
-    largest_cup_g: Annotated[str, "its largest cup, grams, text"]
-    tolerance_pct: Annotated[str, "its tolerance, per cent, text"]
-    scales: Annotated[tuple[Judgement, ...], "per scale, the finest first"]
-
-
-@dataclass(frozen=True, slots=True)
-class PlanPage:
-    """The plan form."""
-
-    mark: Annotated[str, "mark of the form, so that a second click plans nothing more"]
-    order: Annotated[Order, "what stands in the fields"]
-    errors: Annotated[dict[str, str], "field -> what is wrong with it, in the order of the form"]
-    systems: Annotated[tuple[Choice, ...], "newest systems"]
-    jobs: Annotated[tuple[Choice, ...], "newest jobs"]
-    cup_types: Annotated[tuple[Choice, ...], "newest cup types"]
-    additives: Annotated[tuple[Choice, ...], "newest pastes; empty where none is on record"]
-    cautions: Annotated[tuple[str, ...], "what must be said of the cups asked for, in words"]
-    judgements: Annotated[tuple[SystemJudgements, ...], "what each scale can judge, per system"]
-
-
-@dataclass(frozen=True, slots=True)
-class PlannedPage:
-    """Confirmation: the cups that were planned at one moment."""
-
-    planned: Annotated[tuple[PlannedLine, ...], "the new cups"]
-    again: Annotated[bool, "whether the form was sent a second time, which planned no more"]
-    in_part: Annotated[Judgement | None, "finest scale, where it proves a cup only in part"]
-    cautions: Annotated[tuple[str, ...], "what must be said of these cups, in words"]
 
 
 @dataclass(frozen=True, slots=True)

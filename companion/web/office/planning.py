@@ -14,13 +14,14 @@ from ...trade.cards import Additive, CupType, Job, ScaleCard, SystemCard
 from ...trade.judgement import judgements
 from ...trade.order import CheckedOrder, Choices, Order, check_order
 from ..state import now_utc, state
-from .context import Choice, PlannedPage, PlanPage, SystemJudgements
+from .context import Choice
 from .figures import figure
 from .form_marks import new_mark, sent_mark
 from .job_plan_words import caution
 from .lines import planned_line
 from .paste_words import additive_label, paste_problem
 from .phrases import _
+from .plan_context import PlannedPage, PlanPage, SystemJudgements
 from .problem_words import field_problem
 from .shop import open_shop
 

@@ -14,8 +14,9 @@ from ...trade.scale_check import CLASSES, NOMINALS_G
 from ..state import now_utc, state
 from . import scale_tables
 from .card_problem_words import card_problem
-from .context import Choice, SystemJudgements
+from .context import Choice
 from .phrases import _
+from .plan_context import SystemJudgements
 from .scale_context import ScalesPage
 
 blueprint = Blueprint("scales", __name__)
