@@ -8,9 +8,10 @@ from typing import Any
 from ..errors import OutOfRange
 from ..records import catalogue
 from ..records.store import Store
-from ..trade.cards import ScaleCard, SystemCard
+from ..trade.cards import CupType, ScaleCard, SystemCard
 from ..trade.cup_sizes import NoSuchPlan
 from ..trade.job_order import layer_by_layer
+from ..trade.judgement import heaviest_cup_g
 from ..trade.plan import Plan, plan
 from ..wire.job_file import read_job
 from .figures import figure
@@ -22,6 +23,8 @@ _CAUTIONS = {
     "no_pot_life": "no pot life on a card: see the data sheet",
     "below_minimum": "the shop is colder than the data sheet lets one work",
     "left_over": "more is mixed than the part takes: spread the rest thin, it gets hot in a cup",
+    "warm_unknown": "a hot shop, and a card without a pot life: its largest cup could not be made "
+    "smaller; expect heat, mix less",
     "proven_in_part": "the scale proves a cup of this size only in part",
 }
 
@@ -51,9 +54,10 @@ def run(options: argparse.Namespace) -> int:
     _, store = open_records(options)
     systems = {card.code: card for card in catalogue.latest(store, SystemCard)}
     scale = _scale(store, options.scale)
+    empty_cup_g = heaviest_cup_g(catalogue.latest(store, CupType))
     store.close()
     try:
-        made = plan(layer_by_layer(job), systems, scale, options.temperature)
+        made = plan(layer_by_layer(job), systems, scale, options.temperature, empty_cup_g)
     except NoSuchPlan as error:
         if options.json:
             print(json.dumps({"refused": refused_as_json(error)}))

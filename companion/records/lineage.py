@@ -42,6 +42,9 @@ class PartSent:
 class LotTrace:
     """A lot, its card where there is one, its cans, and the cups that used it.
 
+    :ivar containers: cans that any revision of their card calls of this lot; cups that drew from
+        one count, whatever lot their rows name, for nobody may be left out of a recall.
+    :ivar moved: those of them that are of another lot now.
     :ivar parts: of the jobs these cups were poured into.
     """
 
@@ -50,6 +53,7 @@ class LotTrace:
     containers: tuple[str, ...]
     cups: tuple[CupStory, ...]
     parts: tuple[PartSent, ...] = ()
+    moved: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,15 +128,27 @@ def lots_used(story: CupStory) -> tuple[LotUsed, ...]:
 
 def _lot(store: Store, code: str) -> LotTrace | None:
     card = next((card for card in catalogue.latest(store, Lot) if card.code == code), None)
-    cans = [can.code for can in catalogue.latest(store, Container) if can.lot == code]
+    newest = {can.code: can for can in catalogue.latest(store, Container)}
+    cans = dict.fromkeys(
+        can.code for can in catalogue.every(store, Container) if code and can.lot == code
+    )
+    labels = [*_labels(store, "lot", code)]
+    labels += [label for can in cans for label in _labels(store, "container", can)]
     cups = [
         story
-        for story in stories_under(store, _labels(store, "lot", code))
-        if any(use.lot == code for use in lots_used(story))
+        for story in stories_under(store, list(dict.fromkeys(labels)))
+        if any(use.lot == code or use.container in cans for use in lots_used(story))
     ]
     if not (card or cans or cups):
         return None
-    return LotTrace(code, card, tuple(cans), _newest_first(cups), _parts_of(store, cups))
+    return LotTrace(
+        code=code,
+        card=card,
+        containers=tuple(cans),
+        cups=_newest_first(cups),
+        parts=parts_of(store, cups),
+        moved=tuple(can for can in cans if newest[can].lot != code),
+    )
 
 
 def _part(store: Store, code: str, serial: str) -> PartTrace | None:
@@ -161,7 +177,7 @@ def cups_of_job(store: Store, job: str) -> tuple[CupStory, ...]:
     return _newest_first(story for story in stories_under(store, labels) if _went_into(story, job))
 
 
-def _parts_of(store: Store, cups: Iterable[CupStory]) -> tuple[PartSent, ...]:
+def parts_of(store: Store, cups: Iterable[CupStory]) -> tuple[PartSent, ...]:
     """Parts of the jobs that cups were poured into, in the order they were entered."""
     into = {
         job_code(row.job)

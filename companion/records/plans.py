@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from sqlalchemy import Connection, insert, select, update
 
 from ..errors import NotKnown, Taken
-from . import labels, trace
+from ..trade.cards import SystemCard
+from . import labels, sent_forms, trace
 from .schema import planned_cups, rows
 from .store import Store
 
@@ -38,17 +39,21 @@ def add(connection: Connection, cup: PlannedCup) -> None:
     connection.execute(insert(planned_cups).values(**values))
 
 
-def order(store: Store, cup: PlannedCup, count: int, at: str) -> list[PlannedCup]:
+def order(store: Store, cup: PlannedCup, count: int, at: str, mark: str = "") -> list[PlannedCup]:
     """Plan cups that are alike but for their labels: all of them are kept, or none.
 
     :param cup: what each of them is for; its code does not count.
     :param count: how many.
+    :param mark: of the form they come from; empty if none.
+    :raises SentBefore: the same form was sent before, with the moment of its cups.
     """
     with store.write() as connection:
+        sent_forms.refuse_again(connection, mark)
         codes = labels.take_codes(connection, count, "", at)
         planned = [replace(cup, code=code, made_at=at) for code in codes]
         for one in planned:
             add(connection, one)
+        sent_forms.keep(connection, mark, at, at)
     return planned
 
 
@@ -124,6 +129,12 @@ def of_revision(store: Store, job: str) -> list[PlannedCup]:
     :param job: with its revision.
     """
     return [cup for cup in every(store) if cup.job == job]
+
+
+def outdated(store: Store, card: SystemCard) -> list[PlannedCup]:
+    """Cups that wait, planned by a revision of a system before this one."""
+    earlier = {f"{card.code}@{revision}" for revision in range(1, card.revision)}
+    return [cup for cup in waiting(store) if cup.system in earlier]
 
 
 def by_plan(cups: Sequence[PlannedCup]) -> dict[str, list[PlannedCup]]:

@@ -183,6 +183,8 @@ class Container:
     content_g: float | None = None
     #: mass of the empty can, grams; without it a weighed can tells no rest.
     empty_g: float | None = None
+    #: why its lot was changed, where cups had drawn from it.
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

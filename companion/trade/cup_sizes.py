@@ -7,6 +7,7 @@ from .cards import ScaleCard, SystemCard
 from .clocks import largest_mix_g
 from .constants import STEP_GUARD
 from .errors import CompanionError, OutOfRange, require_positive
+from .judgement import room_g
 from .numbers import at_least_g, at_most_g, up_to_tenth
 from .weighing import reading_variance_g2, smallest_cup_g
 
@@ -124,10 +125,20 @@ def nearest_split(best: Split, limits: Limits) -> Split | None:
     return at_least(best, smallest_g) if fits else None
 
 
-def cup_limits(card: SystemCard, scale: ScaleCard, temperature_c: float | None) -> Limits:
-    """What one cup of a system may hold on a scale, in a shop of this temperature."""
-    largest_g = min(largest_mix_g(card, temperature_c), scale.capacity_g)
-    return Limits(judged_from_g(card, scale, 1.0), largest_g)
+def cup_limits(
+    card: SystemCard,
+    scale: ScaleCard,
+    temperature_c: float | None,
+    empty_cup_g: float = 0.0,
+    paste_share: float = 0.0,
+) -> Limits:
+    """What one cup of a system may hold on a scale, in a shop of this temperature.
+
+    :param empty_cup_g: what stands on the scale before part A.
+    :param paste_share: paste per gram of part A and part B; it takes room on top of them.
+    """
+    largest_g = min(largest_mix_g(card, temperature_c), room_g(scale, empty_cup_g))
+    return Limits(judged_from_g(card, scale, 1.0), largest_g / (1 + paste_share))
 
 
 def judged_from_g(card: SystemCard, scale: ScaleCard, share: float) -> float:

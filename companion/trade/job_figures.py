@@ -35,11 +35,15 @@ class SystemTimes:
 
 
 def system_times(
-    card: SystemCard, scale: ScaleCard, temperature_c: float | None = None
+    card: SystemCard,
+    scale: ScaleCard,
+    temperature_c: float | None = None,
+    empty_cup_g: float = 0.0,
 ) -> SystemTimes:
     """Times of a system at a temperature, or as the sheet gives them.
 
     :param temperature_c: of the shop, degrees Celsius; None for the sheet's own temperatures.
+    :param empty_cup_g: what stands on the scale before part A.
     :raises OutOfRange: figures of the card that no curve goes through.
     :source: ``warmth``; what ends a time is never later, what begins one never earlier than
         the sheet says.
@@ -47,7 +51,7 @@ def system_times(
     opens_min, closes_min = _tack(card, temperature_c)
     cure = card.cure
     return SystemTimes(
-        largest_cup_g=cup_limits(card, scale, temperature_c).largest_g,
+        largest_cup_g=cup_limits(card, scale, temperature_c, empty_cup_g).largest_g,
         pot_life_min=_pot_life(card, temperature_c),
         tack_opens_min=opens_min,
         tack_closes_min=closes_min,

@@ -16,8 +16,9 @@ from .job_figures import (
     system_times,
 )
 from .job_order import JobOrder, layer_by_layer
+from .judgement import Judgement, judgements
 from .numbers import fixed
-from .order import Judgement, Order, judgements, planned_targets
+from .order import Order, planned_targets
 from .paste_order import planned_paste_g
 from .plan import Plan, PlanCup, plan
 from .plan_cautions import plan_cautions
@@ -86,14 +87,16 @@ def outlook(
     systems: Mapping[str, SystemCard],
     scale: ScaleCard,
     temperature_c: float | None = None,
+    empty_cup_g: float = 0.0,
 ) -> Outlook:
     """Work a job out, layer by layer.
 
     :param systems: newest cards by code.
+    :param empty_cup_g: heaviest empty cup of the shop, which the scale carries, too.
     """
     made, refused, wrong = None, None, None
     try:
-        made = plan(layer_by_layer(order), systems, scale, temperature_c)
+        made = plan(layer_by_layer(order), systems, scale, temperature_c, empty_cup_g)
     except NoSuchPlan as error:
         refused = error
     except OutOfRange as error:
@@ -107,7 +110,9 @@ def outlook(
         wrong=wrong,
         cups=tuple(_cup(cup, order, by_name[cup.system]) for cup in made.cups) if made else (),
         needs=needs(made, order, by_name) if made else (),
-        systems=tuple(_of_system(card, scale, temperature_c) for card in _used(order, systems)),
+        systems=tuple(
+            _of_system(card, scale, temperature_c, empty_cup_g) for card in _used(order, systems)
+        ),
         cautions=made.cautions if made else (),
     )
 
@@ -163,6 +168,7 @@ def ordered_outlook(
     systems: Mapping[str, SystemCard],
     scale: ScaleCard,
     temperature_c: float | None = None,
+    empty_cup_g: float = 0.0,
 ) -> Outlook:
     """What holds for cups that stand ordered, on a scale and in a shop of this temperature.
 
@@ -178,7 +184,7 @@ def ordered_outlook(
         wrong=None,
         cups=tuple(cups),
         needs=(),
-        systems=tuple(_of_system(card, scale, temperature_c) for card in cards),
+        systems=tuple(_of_system(card, scale, temperature_c, empty_cup_g) for card in cards),
         cautions=plan_cautions(mixed, scale, temperature_c),
     )
 
@@ -203,9 +209,11 @@ def _used(order: JobOrder, systems: Mapping[str, SystemCard]) -> Sequence[System
     return [systems[code] for code in dict.fromkeys([*codes, order.system]) if code in systems]
 
 
-def _of_system(card: SystemCard, scale: ScaleCard, temperature_c: float | None) -> OfSystem:
+def _of_system(
+    card: SystemCard, scale: ScaleCard, temperature_c: float | None, empty_cup_g: float
+) -> OfSystem:
     try:
-        times = system_times(card, scale, temperature_c)
+        times = system_times(card, scale, temperature_c, empty_cup_g)
     except OutOfRange:
         # A card whose points contradict each other tells no time in this shop.
         times = SystemTimes(card.largest_cup_g)

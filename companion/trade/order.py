@@ -8,13 +8,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from .cards import Additive, CupType, ScaleCard, SystemCard
-from .constants import STEP_GUARD, WARN_SHARE
-from .cup.limits import largest_g
-from .numbers import Entry, fixed, is_wire_number, parse_entry, up_to_tenth
+from .constants import STEP_GUARD
+from .judgement import Judgement, heaviest_cup_g, judgements
+from .numbers import Entry, fixed, is_wire_number, parse_entry
 from .order_problem import OrderProblem, figure_problems
-from .paste_order import check_paste, written_g
+from .order_room import Mixed, carrying, room_problems
+from .paste_order import CheckedPaste, check_paste
+from .plan_cautions import mix_cautions
 from .ratio import Targets, targets
-from .weighing import reading_variance_g2, smallest_cup_g
 
 MOST_CUPS = 24
 LONGEST_STEP = 80
@@ -51,20 +52,12 @@ class Choices:
 
 
 @dataclass(frozen=True, slots=True)
-class Judgement:
-    """What one scale can judge of one system: smallest cups, grams, rounded up to 0.1 g."""
-
-    scale: ScaleCard
-    refuse_below_g: float
-    warn_below_g: float
-
-
-@dataclass(frozen=True, slots=True)
 class CheckedOrder:
     """An order ready to be planned, or its problems.
 
     Masses are text with a point; ``proves_in_part`` is the scale that judges best where even it
-    cannot prove the whole tolerance.
+    cannot prove the whole tolerance. ``cautions`` are names of what must be said beside the
+    cups, told as soon as the system is known.
     """
 
     problems: tuple[OrderProblem, ...]
@@ -74,6 +67,7 @@ class CheckedOrder:
     step: str = ""
     additive_pct: str = ""
     proves_in_part: Judgement | None = None
+    cautions: tuple[str, ...] = ()
 
 
 def planned_targets(total: str, system: SystemCard) -> Targets:
@@ -82,22 +76,6 @@ def planned_targets(total: str, system: SystemCard) -> Targets:
     :raises OutOfRange: the total is not a number above zero.
     """
     return targets(float(total) if is_wire_number(total) else 0.0, system.ratio)
-
-
-def judgements(system: SystemCard, scales: Sequence[ScaleCard]) -> tuple[Judgement, ...]:
-    """What each scale can judge of a system, the finest scale first.
-
-    :source: ``smallest_cup_g``; refused at the whole tolerance, warned at a third of it.
-    """
-    found = []
-    for scale in scales:
-        variance_g2 = reading_variance_g2(scale.readability_g, scale.repeatability_g)
-        refuse_g, warn_g = (
-            up_to_tenth(smallest_cup_g(system.ratio, system.tolerance, variance_g2, share))
-            for share in (1, WARN_SHARE)
-        )
-        found.append(Judgement(scale, refuse_g, warn_g))
-    return tuple(sorted(found, key=lambda judgement: judgement.refuse_below_g))
 
 
 def check_order(order: Order, choices: Choices) -> CheckedOrder:
@@ -115,10 +93,10 @@ def check_order(order: Order, choices: Choices) -> CheckedOrder:
     several = not count_wrong and count.number != 1
     part_a_g = _part_a_g(total, system)
     paste = check_paste(order.additive, order.additive_pct, choices.additives, part_a_g)
-    paste_g = paste.paste_g(part_a_g or 0.0)
+    mixed = _mixed(order, choices, part_a_g, paste)
     problems = [
         *_unknown("system", order.system, system is None),
-        *_total(total, order.total, system, cup_type, choices.scales, paste_g),
+        *_total(total, order.total, mixed, choices.scales),
         *count_wrong,
         *_unknown("job", order.job, bool(order.job) and order.job not in choices.jobs),
         *_step(step),
@@ -126,8 +104,9 @@ def check_order(order: Order, choices: Choices) -> CheckedOrder:
         *_cup_mass(cup_mass, order.cup_mass, cup_type, several),
         *paste.problems,
     ]
-    if problems or system is None:
-        return CheckedOrder(tuple(problems))
+    cautions = mix_cautions([(system, mixed.total_g if mixed else 0.0)]) if system else ()
+    if problems or system is None or mixed is None:
+        return CheckedOrder(tuple(problems), cautions=cautions)
     return CheckedOrder(
         problems=(),
         total=total.value,
@@ -135,7 +114,8 @@ def check_order(order: Order, choices: Choices) -> CheckedOrder:
         cup_mass=cup_mass.value if order.cup_mass.strip() else "",
         step=step,
         additive_pct=paste.pct,
-        proves_in_part=_in_part(total.number, judgements(system, choices.scales)),
+        proves_in_part=_in_part(total.number, judgements(system, carrying(mixed, choices.scales))),
+        cautions=cautions,
     )
 
 
@@ -158,35 +138,36 @@ def _part_a_g(total: Entry, system: SystemCard | None) -> float | None:
 def _total(
     entry: Entry,
     typed: str,
-    system: SystemCard | None,
-    cup_type: CupType | None,
+    mixed: Mixed | None,
     scales: Sequence[ScaleCard],
-    paste_g: float,
 ) -> list[OrderProblem]:
-    """The paste takes room in the cup; the scale judges part A and part B alone."""
     wrong = figure_problems("total", entry, typed)
-    if wrong or system is None:
-        return wrong
-    most_g = largest_g(system, cup_type.volume_ml if cup_type else None)
-    if entry.number + paste_g > most_g + STEP_GUARD:
-        return [_too_large(entry, system, cup_type, most_g, paste_g)]
-    best = next(iter(judgements(system, scales)), None)
-    if best and entry.number < best.refuse_below_g - STEP_GUARD:
-        limit = fixed(best.refuse_below_g, 1)
-        return [OrderProblem("total", "below_smallest", entry.value, limit, best.scale.code)]
-    return []
+    return wrong if wrong or mixed is None else room_problems(mixed, scales)
 
 
-def _too_large(
-    entry: Entry, system: SystemCard, cup_type: CupType | None, most_g: float, paste_g: float
-) -> OrderProblem:
-    of_system = most_g == system.largest_cup_g or not cup_type
-    owner = system.name if of_system or not cup_type else cup_type.code
-    problem = "over_largest" if of_system else "over_volume"
-    if paste_g > 0:
-        problem, paste = f"{problem}_with_paste", written_g(paste_g)
-        return OrderProblem("total", problem, entry.value, _plain(most_g), owner, paste)
-    return OrderProblem("total", problem, entry.value, _plain(most_g), owner)
+def _mixed(
+    order: Order, choices: Choices, part_a_g: float | None, paste: CheckedPaste
+) -> Mixed | None:
+    """The cup as it will stand on a scale; None where total or system are not known."""
+    system, total = choices.systems.get(order.system), parse_entry(order.total)
+    if system is None or part_a_g is None:
+        return None
+    cup_type, given = choices.cup_types.get(order.cup_type), parse_entry(order.cup_mass)
+    return Mixed(
+        system=system,
+        total_g=total.number,
+        value=total.value,
+        paste_g=paste.paste_g(part_a_g),
+        cup_type=cup_type,
+        empty_cup_g=_empty_cup_g(order, given, cup_type, choices),
+    )
+
+
+def _empty_cup_g(order: Order, given: Entry, cup_type: CupType | None, choices: Choices) -> float:
+    """What the empty cup weighs: as it was weighed, else its type, else the heaviest on record."""
+    if order.cup_mass.strip() and not figure_problems("cup_mass", given, order.cup_mass):
+        return given.number
+    return cup_type.mass_g if cup_type else heaviest_cup_g(choices.cup_types.values())
 
 
 def _count(entry: Entry, typed: str) -> list[OrderProblem]:
@@ -198,8 +179,7 @@ def _step(step: str) -> list[OrderProblem]:
     if len(step) > LONGEST_STEP:
         return [OrderProblem("step", "too_long", step, str(LONGEST_STEP))]
     # The log refuses what cannot be printed on a label.
-    control = any(ord(character) < 32 for character in step)
-    return [OrderProblem("step", "control", step)] if control else []
+    return [] if step.isprintable() else [OrderProblem("step", "control", step)]
 
 
 def _cup_mass(
@@ -219,15 +199,9 @@ def _cup_mass(
     share = entry.number / cup_type.mass_g
     if _LIGHTEST_SHARE <= share <= _HEAVIEST_SHARE:
         return []
-    return [
-        OrderProblem("cup_mass", "of_type", entry.value, _plain(cup_type.mass_g), cup_type.code)
-    ]
+    return [OrderProblem("cup_mass", "of_type", entry.value, f"{cup_type.mass_g:g}", cup_type.code)]
 
 
 def _in_part(total_g: float, found: Sequence[Judgement]) -> Judgement | None:
     warned = [judgement for judgement in found if total_g < judgement.warn_below_g - STEP_GUARD]
     return found[0] if found and len(warned) == len(found) else None
-
-
-def _plain(value: float) -> str:
-    return f"{value:g}"

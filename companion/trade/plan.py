@@ -6,11 +6,12 @@ roller soak up. Cups follow the plies in their order: each names the plies its r
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from .cards import ScaleCard, SystemCard
 from .constants import STEP_GUARD
 from .cup_sizes import (
+    Limits,
     NoSuchPlan,
     Split,
     at_least,
@@ -21,7 +22,7 @@ from .cup_sizes import (
     split,
 )
 from .errors import OutOfRange, require_positive
-from .job_order import MOST_LAYERS, CoatOrder, JobOrder, PlyOrder
+from .job_order import MOST_LAYERS, JobOrder, PlyOrder
 from .laminate import (
     Ply,
     fibre_g,
@@ -31,7 +32,7 @@ from .laminate import (
     stack_fibre_mass_fraction,
     thickness_mm,
 )
-from .plan_cautions import plan_cautions
+from .plan_cautions import Mix, plan_cautions
 from .ratio import targets
 
 MOST_PLIES = 200
@@ -83,12 +84,14 @@ def plan(
     systems: Mapping[str, SystemCard],
     scale: ScaleCard,
     temperature_c: float | None = None,
+    empty_cup_g: float = 0.0,
 ) -> Plan:
     """Plan a job.
 
     :param systems: cards by the code a job names.
     :param scale: the scale the cups are weighed on.
     :param temperature_c: of the shop; warmer than the sheet makes the largest cup smaller.
+    :param empty_cup_g: heaviest empty cup of the shop, which the scale carries, too.
     :raises OutOfRange: a figure of the job, or a system, that cannot be.
     :raises NoSuchPlan: cups that cannot be held or judged, with the nearest that can.
     :source: design of the job file; the hatch cover in tests/trade/test_plan.py.
@@ -98,11 +101,12 @@ def plan(
     peel_g = job.area_m2 * job.peel_ply_g_m2
     needed_g = sum(needs_g) + peel_g + job.tools_g
     card = _card("system", job.system, systems)
-    found = _split(LAMINATE, needed_g, job, card, scale, temperature_c, job.cups)
+    limits = cup_limits(card, scale, temperature_c, empty_cup_g)
+    found = _split(LAMINATE, needed_g, job, limits, job.cups)
     cups = [_cup(LAMINATE, card, found.each_g, spans) for spans in _shares(needs_g, found.cups)]
-    coat_cups, coat_surplus_g = _coat(job, systems, scale, temperature_c)
+    coat_cups, coat_surplus_g = _coat(job, systems, scale, temperature_c, empty_cup_g)
     cups, surplus_g = [*coat_cups, *cups], found.surplus_g + coat_surplus_g
-    said = plan_cautions(_with_cards(cups, job, systems), scale, temperature_c)
+    said = plan_cautions(_mixes(cups, systems), scale, temperature_c)
     fibre_share = stack_fibre_mass_fraction(plies)
     return Plan(
         cups=tuple(cups),
@@ -156,6 +160,7 @@ def _coat(
     systems: Mapping[str, SystemCard],
     scale: ScaleCard,
     temperature_c: float | None,
+    empty_cup_g: float,
 ) -> tuple[list[PlanCup], float]:
     """Cups of the surface coat, and what they hold beyond its need."""
     coat = job.surface_coat
@@ -165,28 +170,16 @@ def _coat(
     require_zero_or_more("tools_g", coat.tools_g)
     card = _card("surface_coat.system", coat.system, systems)
     require_zero_or_more("additive_pct", coat.additive_pct)
+    # The paste comes on top of A and B, and cup and scale must hold it too.
+    share = coat.additive_pct / 100 / (1 + card.ratio)
+    limits = cup_limits(card, scale, temperature_c, empty_cup_g, share)
     needed_g = job.area_m2 * coat.coat_g_m2 + coat.tools_g
-    # The paste comes on top of A and B, and the cup must hold it too.
-    roomy = replace(card, largest_cup_g=card.largest_cup_g / (1 + _paste_share(card, coat)))
-    found = _split(SURFACE_COAT, needed_g, job, roomy, scale, temperature_c, None)
+    found = _split(SURFACE_COAT, needed_g, job, limits, None)
     return [_cup(SURFACE_COAT, card, found.each_g, ())] * found.cups, found.surplus_g
 
 
-def _paste_share(card: SystemCard, coat: CoatOrder) -> float:
-    """Paste per gram of part A and part B together."""
-    return coat.additive_pct / 100 / (1 + card.ratio)
-
-
-def _split(
-    step: str,
-    needed_g: float,
-    job: JobOrder,
-    card: SystemCard,
-    scale: ScaleCard,
-    temperature_c: float | None,
-    asked: int | None,
-) -> Split:
-    loss_g, limits = job.loss_per_cup_g, cup_limits(card, scale, temperature_c)
+def _split(step: str, needed_g: float, job: JobOrder, limits: Limits, asked: int | None) -> Split:
+    loss_g = job.loss_per_cup_g
     best = fewest(needed_g, loss_g, limits.largest_g)
     asked_for = best if asked is None else split(needed_g, loss_g, asked)
     wanted = at_least(asked_for, job.least_cup_g)
@@ -220,3 +213,8 @@ def _shares(needs_g: Sequence[float], cups: int) -> list[tuple[int, ...]]:
         )
         for begin_g, end_g in spans
     ]
+
+
+def _mixes(cups: Sequence[PlanCup], systems: Mapping[str, SystemCard]) -> list[Mix]:
+    by_name = {card.name: card for card in systems.values()}
+    return [(by_name[cup.system], cup.total_g) for cup in cups]

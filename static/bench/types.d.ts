@@ -169,6 +169,8 @@ export interface Container {
   /** mass of the content when it was opened, and of the empty can, grams */
   content_g?: number | null;
   empty_g?: number | null;
+  /** why its lot was changed; the office's alone */
+  reason?: string;
 }
 
 /** A cloth as bought on the roll; its width without the selvedges. */

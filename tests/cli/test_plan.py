@@ -193,3 +193,10 @@ def test_a_scale_nobody_has_is_refused(
 ) -> None:
     assert planned(data, job_file(tmp_path), "--scale", "S9") == 2
     assert "--scale is S9: allowed is S1, S2" in capsys.readouterr().err
+
+
+def test_a_hot_shop_is_named_where_a_card_has_no_pot_life(
+    data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert planned(data, job_file(tmp_path), "--temperature", "30") == 0
+    assert "its largest cup could not be made smaller; expect heat" in capsys.readouterr().out

@@ -76,6 +76,17 @@ def test_a_lot_and_a_can_lead_to_their_cups(store: Store) -> None:
     assert [one.code for one in unrecorded.cups] == [OTHER_CUP]
 
 
+def test_a_can_put_under_another_lot_stays_in_the_recall_of_both(store: Store) -> None:
+    send(store, *cup(), taken(6))
+    catalogue.put(store, Container(CAN, 2, "HRD-S", "HL-2300", "2026-03-01", reason="typo"), AT)
+    before, after = (lineage.trace(store, lot).lot for lot in (LOT, "HL-2300"))
+    assert before is not None and after is not None
+    # The row of the cup names the first lot; its can is of the second now.
+    assert [one.code for one in before.cups] == [one.code for one in after.cups] == [CUP]
+    assert (before.containers, before.moved) == ((CAN,), (CAN,))
+    assert (after.containers, after.moved) == ((CAN,), ())
+
+
 def test_a_cup_under_a_new_label_is_traced_under_both(store: Store) -> None:
     labelled = row(6, kind="labelled", cup=OTHER_CUP, target=CUP, value="", unit="")
     send(store, *cup(), labelled, taken(7, cup=OTHER_CUP))

@@ -95,6 +95,54 @@ def test_it_offers_30_g_on_the_fine_scale_which_proves_them_in_part():
     assert [round(mass, 1) for mass in (masses.part_a_g, masses.part_b_g)] == [23.1, 6.9]
 
 
+WEAK = ScaleCard("S3", 1, "0.01", 120)
+HEAVY = {"C300": CupType("C300", 1, 20, 300, "PP"), "C50": CupType("C50", 1, 5, 300, "PP")}
+
+
+@pytest.mark.parametrize(
+    ("changed", "scales", "problem"),
+    [
+        # 120 g of capacity, less the cup, and less the paste where there is one.
+        ({"total": "100"}, [WEAK], None),
+        ({"total": "100.1"}, [WEAK], OrderProblem("total", "over_scale", "100.1", "100", "S3")),
+        ({"total": "115", "cup_type": "C50"}, [WEAK], None),
+        ({"total": "110", "cup_mass": "9.5"}, [WEAK], None),
+        (
+            {"total": "110", "cup_mass": "10.1"},
+            [WEAK],
+            OrderProblem("total", "over_scale", "110", "109.9", "S3"),
+        ),
+        # The coarse scale carries it and cannot judge it: the one that is too weak is named.
+        (
+            {"total": "110"},
+            [WEAK, COARSE],
+            OrderProblem("total", "over_scale", "110", "100", "S3"),
+        ),
+        ({"total": "110"}, [WEAK, FINE], None),
+        ({"total": "1"}, [WEAK], OrderProblem("total", "below_smallest", "1", "2.1", "S3")),
+    ],
+)
+def test_the_scale_carries_the_empty_cup_too(changed, scales, problem):
+    shop = replace(SHOP, scales=scales, cup_types=HEAVY)
+    checked = check_order(replace(Order(SLOW.name, "", "1"), **changed), shop)
+    assert checked.problems == ((problem,) if problem else ())
+
+
+def test_the_scale_carries_the_paste_too():
+    scale = replace(WEAK, capacity_g=140)
+    shop = replace(SHOP, scales=[scale], cup_types={})
+    (problem,) = check_order(TINTED, shop).problems
+    # 140 g, less 4.9 g of paste in 137 g.
+    assert (problem.problem, problem.limit, problem.owner) == ("over_scale", "135.1", "S3")
+    assert check_order(replace(TINTED, additive="", additive_pct=""), shop).problems == ()
+
+
+@pytest.mark.parametrize("step", ["ply\u202e4", "ply\x7f", "ply\u20284"])
+def test_a_step_that_cannot_be_printed_is_refused(step):
+    checked = check_order(Order(SLOW.name, "30", "1", step=step), SHOP)
+    assert checked.problems == (OrderProblem("step", "control", step),)
+
+
 @pytest.mark.parametrize("code", ["", "a", "b", "cup"])
 def test_no_additive_has_the_name_of_a_part(code):
     with pytest.raises(OutOfRange) as refused:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.trade.cards import PotLife, ScaleCard, SystemCard
+from companion.trade.cards import Cure, PotLife, ScaleCard, SystemCard, TackWindow
 from companion.trade.cup_sizes import NoSuchPlan, cup_limits, fewest, split
 from companion.trade.errors import OutOfRange
 from companion.trade.job_order import CoatOrder, JobOrder, PlyOrder
@@ -123,11 +123,44 @@ def test_a_warm_shop_makes_more_and_smaller_cups():
     assert cup_limits(SLOW, FINE, 15).largest_g == 150
 
 
+def test_the_scale_carries_the_empty_cup_and_the_paste_too():
+    weak = ScaleCard("S3", 1, "0.1", 120)
+    assert cup_limits(SLOW, weak, None).largest_g == 120
+    assert cup_limits(SLOW, weak, None, 20).largest_g == 100
+    assert cup_limits(SLOW, weak, None, 130).largest_g == 0
+    tinted = replace(HATCH, surface_coat=CoatOrder(COAT.code, 350, 10, "PIG-W", 5))
+    made = plan(tinted, SYSTEMS, weak, None, 20)
+    assert all(cup.total_g <= 100 for cup in made.cups)
+    coat = [cup for cup in made.cups if cup.step == SURFACE_COAT]
+    assert all(20 + cup.total_g + cup.part_a_g * 0.05 <= 120 for cup in coat)
+    assert len(plan(HATCH, SYSTEMS, replace(weak, capacity_g=3000), None, 20).cups) == 4
+
+
 def test_it_names_what_must_be_said_beside_the_plan():
     assert plan(HATCH, SYSTEMS, FINE).cautions == ("exotherm", "no_pot_life")
     assert "cold_shop" in plan(HATCH, SYSTEMS, FINE, 15).cautions
     small = replace(HATCH, area_m2=0.015, surface_coat=None, tools_g=5)
     assert plan(small, SYSTEMS, FINE).cautions == ("proven_in_part",)
+
+
+@pytest.mark.parametrize(
+    ("changes", "temperature", "is_said"),
+    [
+        ({}, 30, True),
+        ({}, 25, False),
+        ({}, None, False),
+        ({"tack": TackWindow(60, 240, 20)}, 23, True),
+        ({"cure": Cure(600, None, 60)}, 30, True),
+        ({"pot_life": PotLife(45, 100, 25)}, 30, False),
+    ],
+)
+def test_a_hot_shop_is_named_where_no_pot_life_makes_the_cup_smaller(changes, temperature, is_said):
+    systems = {**SYSTEMS, COAT.code: replace(COAT, **changes)}
+    made = plan(HATCH, systems, FINE, temperature)
+    assert ("warm_unknown" in made.cautions) is is_said
+    # 137 g of 150 g allowed: whoever is not told would mix as much as ever.
+    if not systems[COAT.code].pot_life:
+        assert made.cups[0].total_g == pytest.approx(137)
 
 
 @pytest.mark.parametrize(

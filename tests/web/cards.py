@@ -55,3 +55,13 @@ def value_of(answer: TestResponse, name: str) -> str:
     found = re.search(rf'name="{name}" type="[a-z]+" value="([^"]*)"', answer.text)
     assert found, name
     return found[1]
+
+
+def form_of(answer: TestResponse) -> dict[str, str]:
+    """What a browser would send of the form of a card that is shown."""
+    sent = {}
+    for field in re.findall(r"<input [^>]*>", answer.text.partition("<main")[2]):
+        given = dict(re.findall(r'(name|type|value)="([^"]*)"', field))
+        if given.get("type") != "checkbox" or " checked" in field:
+            sent[given.get("name", "")] = given.get("value", "")
+    return sent

@@ -99,3 +99,27 @@ def test_pages_hold_to_the_rules(server: RunningServer, page: Page, path: str) -
     assert findings(page, {"runOnly": TAGS, "rules": rules}) == []
     wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
     assert wide <= 0, "the page is wider than the screen"
+
+
+#: Pages that only longer words could push over the edge, beside those of every language.
+GERMAN = [
+    "/plan?system=SRF-A%2BSRF-B%401",
+    "/cards/container?code=RES3LS",
+    "/cards/container/edit",
+    "/cards/container/edit?code=RES3LS",
+    "/cards/lot?code=HL-2104",
+    "/trace?code=RES3LS",
+    "/materials/none",
+]
+
+
+def test_german_pages_fit_a_phone(server: RunningServer, browser: Browser) -> None:
+    context = browser.new_context(viewport={"width": 360, "height": 740}, locale="de-DE")
+    page = context.new_page()
+    wide = {}
+    for path in [*OFFICE, *GERMAN]:
+        page.goto(f"{server.url}{path}")
+        assert page.locator("html").get_attribute("lang") == "de"
+        wide[path] = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+    context.close()
+    assert {path: by_px for path, by_px in wide.items() if by_px > 0} == {}

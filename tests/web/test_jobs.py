@@ -136,6 +136,8 @@ def test_a_warm_shop_is_shown_beside_the_sheet(client: FlaskClient, store: Store
     said = words(client.get("/jobs/14?temperature=30"))
     # 150 g at 25 degrees C become 106 g at 30, 45 min become 31 (T11).
     assert "At 30 °C" in said and "150 g 106 g" in said and "45 min 31 min" in said
+    assert "its largest cup could not be made smaller" in said
+    assert "cold lengthens waits, never working time" in said
     assert said.count("Order these cups") == 2
     assert "not on the card, see the data sheet" in said
     for wrong in ("temperature=60", "temperature=warm", "scale=S9"):

@@ -7,7 +7,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from companion.records import catalogue, log, stock
+from companion.records import catalogue, log, plans, stock
 from companion.records.store import Store
 from companion.trade import card_forms
 from companion.trade.cards import Cloth, Container, Lot, SystemCard
@@ -15,7 +15,7 @@ from companion.trade.codes import is_label
 from companion.trade.rows import Row
 from companion.web.office import card_context, scale_context
 from companion.web.office.card_kinds import CARD_TYPES
-from tests.web.cards import SYSTEM, change, make_newest, save, value_of, words
+from tests.web.cards import SYSTEM, change, form_of, make_newest, save, value_of, words
 
 SLOW = "RES-L+HRD-S"
 AT = "2026-03-08T09:00:00.000Z"
@@ -36,6 +36,13 @@ def drawn_from_can(store: Store, material: str, code: str) -> float:
     cans = stock.by_material(store)[material].containers
     (found,) = [one.stock for one in cans if one.card.code == code]
     return round(found.drawn_g, 1)
+
+
+def rest_of_can(store: Store, material: str, code: str) -> float:
+    """What is left in a can, grams."""
+    cans = stock.by_material(store)[material].containers
+    (found,) = [one.stock for one in cans if one.card.code == code]
+    return round(found.rest_g, 1)
 
 
 def weighed_in_the_office(store: Store) -> list[Row]:
@@ -112,6 +119,50 @@ def test_a_wrong_weighing_is_named_and_writes_nothing(
 
 
 @pytest.mark.parametrize(
+    ("gross", "said"),
+    [
+        ("4616", "Content and can weigh at most 598.5 g by the card. Is it 461.6 g?"),
+        ("598.6", "At most 598.5 is allowed."),
+        ("598.5", ""),
+    ],
+)
+def test_a_weighing_that_cannot_be_asks_for_the_tenth_of_it(
+    client: FlaskClient, store: Store, gross: str, said: str
+) -> None:
+    # Content 500 g, can 70 g, a twentieth more.
+    change(client, "container", newest(store, Container, "RES3LS"), content_g="500", empty_g="70")
+    answer = client.post(
+        "/cards/container/weigh?code=RES3LS", data={"gross_g": gross, "weighed_by": "O"}
+    )
+    assert answer.status_code == (422 if said else 303)
+    assert said in words(answer)
+    assert len(weighed_in_the_office(store)) == (0 if said else 1)
+
+
+def test_a_wrong_weighing_is_struck_with_a_reason(client: FlaskClient, store: Store) -> None:
+    change(client, "container", newest(store, Container, "RES3LS"), content_g="2000", empty_g="85")
+    before = rest_of_can(store, "RES-L", "RES3LS")
+    client.post("/cards/container/weigh?code=RES3LS", data={"gross_g": "590", "weighed_by": "O"})
+    assert rest_of_can(store, "RES-L", "RES3LS") == 505
+    (wrong,) = weighed_in_the_office(store)
+    sent = {"weighing": wrong.event_id, "why_struck": "lid was off", "struck_by": "O"}
+    for bad in ({"why_struck": " "}, {"struck_by": "X"}, {"weighing": "elsewhere"}):
+        answer = client.post("/cards/container/strike?code=RES3LS", data={**sent, **bad})
+        assert answer.status_code == 422 and f'href="#{next(iter(bad))}"' in answer.text
+    assert client.post("/cards/container/strike?code=NONE", data=sent).status_code == 404
+    # The weighing of this can is none of another one.
+    assert client.post("/cards/container/strike?code=HRD4SG", data=sent).status_code == 422
+    answer = client.post("/cards/container/strike?code=RES3LS", data=sent)
+    assert answer.status_code == 303
+    page = words(client.get(answer.headers["Location"]))
+    assert "The weighing was struck." in page and "“lid was off”" in page
+    assert rest_of_can(store, "RES-L", "RES3LS") == before
+    # Nothing is struck twice, and the row is still there.
+    assert client.post("/cards/container/strike?code=RES3LS", data=sent).status_code == 422
+    assert weighed_in_the_office(store) == [wrong]
+
+
+@pytest.mark.parametrize(
     ("kind", "first"),
     [
         ("system", "System,Revision,Resin,Hardener,Word"),
@@ -184,6 +235,37 @@ def test_a_race_loses_nothing_that_was_typed(client: FlaskClient, store: Store) 
     assert newest(store, SystemCard, SLOW).revision == 5
 
 
+def test_a_race_never_lifts_a_quarantine(client: FlaskClient, store: Store) -> None:
+    save(client, "lot", {"code": "RL-Q", "material": "RES-L"})
+    before = newest(store, Lot, "RL-Q")
+    stopped = {"quarantined": "yes", "quarantine_reason": "cloudy"}
+    change(client, "lot", before, **stopped, expires_on="2027-01-31")
+    # Somebody who had the form open changes something else.
+    answer = change(client, "lot", before, material="RES-M")
+    assert answer.status_code == 409
+    said = words(answer)
+    assert "Material: “RES-L” in revision 2, you have “RES-M”." in said
+    assert "Taken over from it: Expires on, In quarantine, Why it is in quarantine." in said
+    sent = form_of(answer)
+    assert sent["revision"] == "2" and sent["quarantined"] == "yes"
+    assert client.post("/cards/lot/edit", data=sent).status_code == 303
+    assert newest(store, Lot, "RL-Q") == Lot("RL-Q", 3, "RES-M", "2027-01-31", True, "cloudy")
+    # Whoever lifted one themselves is asked to say so again.
+    opened = newest(store, Lot, "RL-Q")
+    change(client, "lot", opened, quarantine_reason="cloudy, lid loose")
+    lifted = change(client, "lot", opened, quarantined="", quarantine_reason="")
+    assert lifted.status_code == 409
+    assert "In quarantine: yes in revision 4, and it stays so. You had chosen no;" in words(lifted)
+    sent = form_of(lifted)
+    assert (sent["quarantined"], sent["quarantine_reason"]) == ("yes", "cloudy, lid loose")
+    client.post("/cards/lot/edit", data=sent)
+    assert newest(store, Lot, "RL-Q").quarantined
+    del sent["quarantined"]
+    sent["quarantine_reason"] = ""
+    assert client.post("/cards/lot/edit", data=sent).status_code == 303
+    assert not newest(store, Lot, "RL-Q").quarantined
+
+
 def test_a_name_that_is_taken_is_refused(client: FlaskClient) -> None:
     answer = save(client, "lot", {"code": "HL-2291", "material": "HRD-S"})
     assert answer.status_code == 409
@@ -238,6 +320,54 @@ def test_a_can_gets_its_code_and_the_material_of_its_lot(client: FlaskClient, st
     assert can.code in client.get("/labels?what=containers").text
 
 
+def test_a_can_that_was_used_changes_its_lot_for_a_reason(
+    client: FlaskClient, store: Store
+) -> None:
+    can = newest(store, Container, "RES3LS")
+    save(client, "lot", {"code": "RL-NEW", "material": "RES-L"})
+    refused = change(client, "container", can, lot="RL-NEW")
+    assert refused.status_code == 422 and 'href="#reason"' in refused.text
+    assert "cups have drawn from RES3LS. Write why its lot is another one now." in words(refused)
+    assert newest(store, Container, "RES3LS") == can
+    moved = change(client, "container", can, lot="RL-NEW", reason="label misread")
+    assert moved.status_code == 303
+    assert "label misread" in words(client.get(moved.headers["Location"]))
+    assert "Under another lot now RES3LS" in words(client.get(f"/trace?code={can.lot}"))
+    # The reason of the first change is none for the next; a change of something else needs none.
+    again = newest(store, Container, "RES3LS")
+    assert change(client, "container", again, lot=can.lot).status_code == 422
+    assert change(client, "container", again, empty_g="80").status_code == 303
+
+
+def test_the_material_of_a_lot_stays_while_there_are_cans_of_it(
+    client: FlaskClient, store: Store
+) -> None:
+    lot = newest(store, Lot, newest(store, Container, "RES3LS").lot)
+    refused = change(client, "lot", lot, material="HRD-S")
+    assert refused.status_code == 422
+    assert "Cans of this lot are on record as RES-L: " in words(refused)
+    assert "RES3LS" in words(refused)
+    assert newest(store, Lot, lot.code) == lot
+    save(client, "lot", {"code": "FREE", "material": "RES-L"})
+    assert change(client, "lot", newest(store, Lot, "FREE"), material="HRD-S").status_code == 303
+
+
+def test_a_second_click_makes_no_second_can(client: FlaskClient, store: Store) -> None:
+    known = len(catalogue.latest(store, Container))
+    opened = form_of(client.get("/cards/container/edit"))
+    sent = {**opened, "lot": "HL-2291", "content_g": "500"}
+    first, second = (client.post("/cards/container/edit", data=sent) for _ in range(2))
+    assert first.status_code == second.status_code == 303
+    assert first.headers["Location"].replace("saved", "again") == second.headers["Location"]
+    assert "no other was made" in client.get(second.headers["Location"]).text
+    assert len(catalogue.latest(store, Container)) == known + 1
+    # Another content, or a form opened anew, is another can.
+    client.post("/cards/container/edit", data={**sent, "content_g": "400"})
+    anew = {**sent, "mark": form_of(client.get("/cards/container/edit"))["mark"]}
+    client.post("/cards/container/edit", data=anew)
+    assert len(catalogue.latest(store, Container)) == known + 3
+
+
 def test_a_form_shows_figures_as_the_language_writes_them(client: FlaskClient) -> None:
     client.post("/language", data={"language": "de", "return_to": "/"})
     page = client.get("/cards/cup_type/edit?code=C250")
@@ -254,7 +384,7 @@ def test_materials_of_a_lot_are_suggested(client: FlaskClient, store: Store) -> 
 def test_every_kind_of_form_says_what_each_field_is(client: FlaskClient) -> None:
     for kind in CARD_TYPES:
         page = client.get(f"/cards/{kind}/edit").text
-        for name in card_forms.FORMS[kind].fields:
+        for name in set(card_forms.FORMS[kind].fields) - {"reason"}:
             assert (
                 f'<label for="{name}"' in page
                 or f'id="{name}" name="{name}" type="checkbox"' in page
@@ -268,3 +398,24 @@ def test_it_explains_every_field_a_page_is_rendered_from() -> None:
         hints = get_type_hints(kind, include_extras=True)
         for field in fields(kind):
             assert hints[field.name].__metadata__[0], f"{name}.{field.name}"
+
+
+def test_cups_that_wait_by_an_older_revision_are_marked(client: FlaskClient, store: Store) -> None:
+    made = save(client, "system", {**SYSTEM, "code": "RES-M+HRD-S"})
+    assert made.status_code == 303
+    order = {"system": "RES-M+HRD-S@1", "total": "130", "count": "2"}
+    planned = client.post("/plan", data=order).headers["Location"]
+    mark = "planned by this revision; the newest is RES-M+HRD-S@2"
+    assert mark not in client.get(planned).text
+    first = newest(store, SystemCard, "RES-M+HRD-S")
+    told = client.get(change(client, "system", first, part_b_pbw="33").headers["Location"])
+    assert "2 cups wait that were planned by an older revision" in told.text
+    for page in (planned, "/"):
+        assert client.get(page).text.count(mark) == 2
+    (code, _) = [cup.code for cup in plans.waiting(store) if cup.system == "RES-M+HRD-S@1"]
+    client.post(f"/cups/{code}/withdraw")
+    assert (
+        "1 cup waits that was planned by an older revision"
+        in card(client, "system", "RES-M+HRD-S").text
+    )
+    assert "an older revision" not in card(client, "system", "SRF-A+SRF-B").text

@@ -12,20 +12,21 @@ from flask_babel import force_locale
 from sqlalchemy import update
 from werkzeug.test import TestResponse
 
-from companion.records import labels, log, plans
+from companion.records import catalogue, labels, log, plans
 from companion.records.catalogue import put
 from companion.records.schema import logs
 from companion.records.store import Store
-from companion.trade.cards import ScaleCard
+from companion.trade.cards import CupType, ScaleCard, SystemCard
 from companion.trade.cup.story import tell
 from companion.trade.rows import COLUMNS, Row
 from companion.trade.section import height_share, layers
 from companion.trade.weighing import Pour
 from companion.web.languages import COOKIE
-from companion.web.office import context, figures, label_context
+from companion.web.office import context, figures, label_context, plan_context
 from companion.web.office.language import same_site_path
 from companion.wire.log_csv import write_log
 from tests.sample_rows import CUP, LOG_ID, OTHER_LOG_ID, event_id, lines, row
+from tests.web.cards import form_of, make_newest
 
 PAGES = ("/", "/plan", "/jobs", "/labels", "/exchange", "/aside", "/phones", "/cups/NOPE")
 GOOD = {"system": "RES-L+HRD-S@3", "total": "146,4", "count": "2"}
@@ -141,6 +142,21 @@ def test_it_plans_cups_and_shows_their_codes(client: FlaskClient, store: Store) 
     assert "112.6 33.8" in text_of(page)
 
 
+def test_a_second_click_plans_nothing_more(client: FlaskClient, store: Store) -> None:
+    before = len(plans.every(store))
+    mark = form_of(client.get("/plan"))["mark"]
+    sent = {**GOOD, "mark": mark}
+    first = client.post("/plan", data=sent)
+    second = client.post("/plan", data=sent)
+    assert second.headers["Location"] == first.headers["Location"] + "?again=yes"
+    assert "no more were planned" in client.get(second.headers["Location"]).text
+    assert len(plans.every(store)) == before + 2
+    # Whoever goes back and changes something asks for other cups; a mistake keeps the mark.
+    client.post("/plan", data={**sent, "total": "120"})
+    assert len(plans.every(store)) == before + 4
+    assert form_of(client.post("/plan", data={**sent, "count": "x"}))["mark"] == mark
+
+
 def test_it_keeps_the_mass_of_one_known_cup(client: FlaskClient, store: Store) -> None:
     data = {**GOOD, "count": "1", "cup_type": "C250", "cup_mass": "8,55"}
     assert client.post("/plan", data=data).status_code == 303
@@ -151,6 +167,39 @@ def test_it_warns_of_a_cup_the_scale_proves_in_part(client: FlaskClient) -> None
     data = {**GOOD, "total": "30"}
     page = client.post("/plan", data=data, follow_redirects=True)
     assert "proves a cup of this size only in part: below 62.6 g" in page.text
+
+
+def test_it_says_of_heat_and_missing_pot_life_what_a_job_says(
+    client: FlaskClient, store: Store
+) -> None:
+    # 146.4 g of a system whose pot life was tested with 100 g.
+    page = client.post("/plan", data=GOOD, follow_redirects=True)
+    assert "larger than the test mass of its pot life" in page.text
+    assert "No pot life on a card" not in page.text
+    small = client.post("/plan", data={**GOOD, "total": "90"}, follow_redirects=True)
+    assert "larger than the test mass" not in small.text
+    put(store, SystemCard("NO-POT", 1, "RES-N", "HRD-N", "SLOW", 30, 2, 150), "2026-03-07")
+    for asked in (
+        client.get("/plan?system=NO-POT@1"),
+        client.post("/plan", data={**GOOD, "system": "NO-POT@1", "count": "0"}),
+        client.post("/plan", data={**GOOD, "system": "NO-POT@1"}, follow_redirects=True),
+    ):
+        assert "No pot life on a card" in asked.text
+
+
+def test_a_scale_too_weak_for_cup_and_content_is_named(client: FlaskClient, store: Store) -> None:
+    make_newest(
+        store,
+        *(replace(card, capacity_g=150.0) for card in catalogue.latest(store, ScaleCard)),
+        CupType("C250", 1, 8.4, 250, "PP"),
+    )
+    answer = client.post("/plan", data={**GOOD, "cup_type": "C250"})
+    assert answer.status_code == 422
+    assert "146.4 g is more than scale S1 carries beside the empty cup" in answer.text
+    assert "At most 141.6 g is allowed" in answer.text
+    assert (
+        client.post("/plan", data={**GOOD, "cup_type": "C250", "total": "141.6"}).status_code == 303
+    )
 
 
 BAD_ORDERS = [
@@ -173,7 +222,8 @@ BAD_ORDERS = [
     ("count", "2.5", "whole number from 1 to 24"),
     ("job", "99@1", "not on the list"),
     ("step", "x" * 81, "longer than 80 characters"),
-    ("step", "a\x00b", "control character"),
+    ("step", "a\x00b", "cannot be printed"),
+    ("step", "ply\u202e4", "cannot be printed"),
     ("cup_type", "C999", "not on the list"),
     ("cup_mass", "8.4", "one cup only"),
     ("cup_mass", "-1", "below zero"),
@@ -561,7 +611,7 @@ def test_it_shows_a_time_that_is_none_as_it_is(app: Flask) -> None:
 
 
 def test_it_explains_every_field_a_page_is_rendered_from() -> None:
-    kinds = {**vars(context), **vars(label_context)}
+    kinds = {**vars(context), **vars(label_context), **vars(plan_context)}
     for name, kind in kinds.items():
         if not is_dataclass(kind) or not kind.__module__.startswith("companion.web"):
             continue

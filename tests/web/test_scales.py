@@ -118,3 +118,14 @@ def test_a_check_on_a_scale_nobody_knows_is_shown_and_not_judged(
     (unknown,) = [one for one in scale_checks.every(store) if one.scale == "S7"]
     assert unknown.judgement is None
     assert "cannot be judged" in words(client.get("/scales"))
+
+
+def test_checks_travel_as_moments(client: FlaskClient, store: Store) -> None:
+    written = client.post("/scales/check", data=CHECK)
+    assert written.status_code == 303
+    (row,) = checks(store)
+    moment = row.recorded_at[:19].replace("T", " ")
+    assert f"\n{moment},S1@" in client.get("/materials/checks.csv").text.replace("\r", "")
+    assert f",{moment}," in client.get("/materials/scale.csv").text
+    # On the page it is a moment as people read it.
+    assert moment not in client.get("/scales").text

@@ -4,8 +4,10 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from companion.records import lineage, parts, trace
+from companion.records import catalogue, lineage, parts, trace
 from companion.records.store import Store
+from companion.trade.cards import Container, Lot
+from tests.web.cards import words
 
 
 def store_of(app: Flask) -> Store:
@@ -62,3 +64,25 @@ def test_a_part_leads_to_the_cups_of_its_job(app: Flask, client: FlaskClient) ->
     for asked in (code, "T-1", f"HTTPS://COMPANION.LOCAL/P/{code}"):
         page = client.get("/trace", query_string={"code": asked}).text
         assert "T-1" in page and f"/cups/{story.code}" in page
+
+
+def test_a_recall_is_a_page_and_a_file(app: Flask, client: FlaskClient) -> None:
+    store = store_of(app)
+    names = {lot.code for lot in catalogue.latest(store, Lot)}
+    (can, *_) = catalogue.latest(store, Container)
+    for code in (can.lot, can.code):
+        page = words(client.get(f"/trace?code={code}"))
+        assert "Cannot be excluded" in page and "Proven clear" in page
+        answer = client.get(f"/trace.csv?code={code}")
+        assert answer.status_code == 200
+        head, *found = answer.text.removeprefix("\ufeff").splitlines()
+        assert head == "Finding,What,Code,Serial,Job,Begun or shipped (UTC),Customer"
+        assert {line.partition(",")[0] for line in found} <= {
+            "in it",
+            "cannot be excluded",
+            "proven clear",
+        }
+        assert any(line.startswith("in it,cup,") for line in found)
+    assert can.lot in names
+    assert client.get("/trace.csv?code=NOTHING").status_code == 404
+    assert client.get("/trace.csv").status_code == 404

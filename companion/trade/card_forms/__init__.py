@@ -4,7 +4,7 @@
 nobody changed makes no new revision.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -17,9 +17,16 @@ __all__ = ["FORMS", "SOURCE", "CardProblem", "CheckedCard", "Form", "Known", "re
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """What a form must know of the other cards: the lots there are, by code."""
+    """What a form must know of other cards and of the log.
+
+    :ivar lots: the lots there are, by code.
+    :ivar cans: codes of the cans of each lot, by its code.
+    :ivar used: codes of the cans that cups have drawn from.
+    """
 
     lots: Mapping[str, Lot] = field(default_factory=dict)
+    cans: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    used: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +72,16 @@ FORMS: Mapping[str, Form] = {
     "cup_type": Form(
         goods.CUP_FIELDS, goods.CUP_SPANS, _plain(goods.read_cup_type), goods.write_cup_type
     ),
-    "lot": Form(bought.LOT_FIELDS, {}, _plain(bought.read_lot), bought.write_lot),
+    "lot": Form(
+        bought.LOT_FIELDS,
+        {},
+        lambda reader, before, known: bought.read_lot(reader, before, known.cans),
+        bought.write_lot,
+    ),
     "container": Form(
         bought.CAN_FIELDS,
         bought.CAN_SPANS,
-        lambda reader, before, known: bought.read_container(reader, before, known.lots),
+        lambda reader, before, known: bought.read_container(reader, before, known.lots, known.used),
         bought.write_container,
     ),
     "scale": Form(

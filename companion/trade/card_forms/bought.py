@@ -1,24 +1,27 @@
 """The forms of what was bought: a maker's lot, and our one opened can of it."""
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
 
 from ..cards import Container, Lot
-from ..numbers import parse_entry
-from .typed import LONGEST_CODE, CardProblem, Reader, Span, plain
+from .typed import LONGEST_CODE, Reader, Span, plain
 
 LONGEST_REASON = 300
 LOT_FIELDS = ("code", "material", "expires_on", "quarantined", "quarantine_reason")
 #: What no can goes beyond; common practice, no source.
 CAN_SPANS = {"content_g": Span(1, 300_000), "empty_g": Span(1, 50_000)}
-CAN_FIELDS = ("lot", "material", "opened_on", "content_g", "empty_g")
+CAN_FIELDS = ("lot", "reason", "material", "opened_on", "content_g", "empty_g")
 YES = "yes"
 
 
-def read_lot(reader: Reader, before: Lot | None) -> Lot | None:
-    """A lot as typed; None where something is wrong with it."""
+def read_lot(reader: Reader, before: Lot | None, cans: Mapping[str, Sequence[str]]) -> Lot | None:
+    """A lot as typed; None where something is wrong with it.
+
+    :param cans: codes of the cans of each lot. While there are any, its material stays.
+    """
     code = before.code if before else reader.code()
     material = reader.text("material", needed=True, most=LONGEST_CODE)
+    if before and material != before.material and cans.get(before.code):
+        reader.refuse("material", "of_cans", before.material, ", ".join(cans[before.code]))
     expires_on = reader.day("expires_on")
     quarantined = reader.raw("quarantined") == YES
     reason = reader.text("quarantine_reason", needed=quarantined, most=LONGEST_REASON)
@@ -41,15 +44,20 @@ def write_lot(card: Lot) -> dict[str, str]:
 
 
 def read_container(
-    reader: Reader, before: Container | None, lots: Mapping[str, Lot]
+    reader: Reader,
+    before: Container | None,
+    lots: Mapping[str, Lot],
+    used: Collection[str] = (),
 ) -> Container | None:
     """A can as typed; None where something is wrong with it.
 
     :param lots: the lots there are, by code. A can holds the material of its lot.
+    :param used: codes of cans that cups have drawn from: such a can changes its lot for a reason.
     """
     lot = reader.raw("lot")
     if lot and lot not in lots and not (before and before.lot == lot):
         reader.refuse("lot", "unknown")
+    reason = _reason(reader, before, used)
     material = reader.text("material", most=LONGEST_CODE) or (
         lots[lot].material if lot in lots else ""
     )
@@ -62,44 +70,25 @@ def read_container(
     if reader.found:
         return None
     code, revision = (before.code, before.revision) if before else ("", 0)
-    return Container(code, revision, material, lot, opened_on, content_g, empty_g)
+    return Container(code, revision, material, lot, opened_on, content_g, empty_g, reason)
+
+
+def _reason(reader: Reader, before: Container | None, used: Collection[str]) -> str:
+    """Why the lot is another one now; what was written for an earlier change is no reason."""
+    reason = reader.text("reason", most=LONGEST_REASON)
+    changes = before is not None and before.code in used and reader.raw("lot") != before.lot
+    if changes and before and reason in ("", before.reason):
+        reader.refuse("reason", "lot_of_used", high=before.code)
+    return reason
 
 
 def write_container(card: Container) -> dict[str, str]:
     """A can as the text of its form."""
     return {
         "lot": card.lot,
+        "reason": card.reason,
         "material": card.material,
         "opened_on": card.opened_on,
         "content_g": plain(card.content_g),
         "empty_g": plain(card.empty_g),
     }
-
-
-@dataclass(frozen=True, slots=True)
-class CheckedCanWeighing:
-    """A weighed can ready to be written, its figure as text with a point, or its problems."""
-
-    problems: tuple[CardProblem, ...] = ()
-    gross: str = ""
-    person: str = ""
-
-
-def read_can_weighing(
-    typed: Mapping[str, str], can: Container, people: Collection[str]
-) -> CheckedCanWeighing:
-    """Read the weighing of a can with its lid.
-
-    :param can: the can, which weighs no less than when it is empty.
-    :param people: codes of those who can be chosen.
-    """
-    highest = CAN_SPANS["content_g"].high + CAN_SPANS["empty_g"].high
-    reader = Reader(typed, {"gross_g": Span(can.empty_g or 0.1, highest)})
-    reader.figure("gross_g", needed=True)
-    if reader.raw("weighed_by") not in people:
-        reader.refuse("weighed_by", "unknown" if reader.raw("weighed_by") else "empty")
-    if reader.found:
-        return CheckedCanWeighing(tuple(reader.found.values()))
-    return CheckedCanWeighing(
-        (), parse_entry(reader.raw("gross_g")).value, reader.raw("weighed_by")
-    )

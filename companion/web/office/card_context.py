@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from ...trade.order import Judgement
-from ...wire.people_csv import Cell
+from ...trade.judgement import Judgement
+from ...wire.people_csv import Cell, Moment
 from .context import Choice, Fact
 
 
@@ -53,6 +53,7 @@ class CardFormPage:
     """Entering a card, or changing it into its next revision."""
 
     kind: Annotated[str, "kind of card, as in its address"]
+    mark: Annotated[str, "mark of the form, so that a second click makes no second can"]
     title: Annotated[str, "what is being done, in words"]
     code: Annotated[str, "card that is changed; empty for a new one"]
     revision: Annotated[int, "revision the form was opened at; 0 for a new card"]
@@ -87,13 +88,26 @@ class RevisionLine:
 
 
 @dataclass(frozen=True, slots=True)
+class WeighingLine:
+    """One weighing of a can."""
+
+    at: Annotated[str, "when, RFC 3339"]
+    offset_min: Annotated[str, "offset from UTC it was written with, minutes"]
+    gross: Annotated[str, "can with lid and content as recorded, grams"]
+    person: Annotated[str, "who weighed it"]
+    struck: Annotated[str, "by whom and why it was struck, in words; empty if it stands"]
+
+
+@dataclass(frozen=True, slots=True)
 class CanWeighing:
-    """The form of weighing a can."""
+    """The weighings of a can, the form of the next one, and that of striking one."""
 
     typed: Annotated[dict[str, str], "what stands in its fields"]
     errors: Annotated[dict[str, str], "field -> what is wrong with it"]
     labels: Annotated[dict[str, str], "field -> what it is called"]
     people: Annotated[tuple[Choice, ...], "who can have weighed it"]
+    lines: Annotated[tuple[WeighingLine, ...], "every weighing, the oldest first"]
+    standing: Annotated[tuple[Choice, ...], "weighings that can be struck"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +121,7 @@ class CardPage:
     newest: Annotated[int, "newest revision"]
     sections: Annotated[tuple[FactSection, ...], "its figures"]
     cautions: Annotated[tuple[str, ...], "what to compare with the data sheet again, in words"]
+    outdated: Annotated[int, "cups that wait, planned by an older revision of this system"]
     stock: Annotated[tuple[Fact, ...], "what is left of it, where it is a can"]
     judgements: Annotated[tuple[Judgement, ...], "what each scale can judge, where it is a system"]
     revisions: Annotated[tuple[RevisionLine, ...], "every revision, the newest first"]
@@ -118,7 +133,7 @@ class CardPage:
 class CardLine:
     """One card, or one material, as a line of a table."""
 
-    code: Annotated[str, "name of the card or material"]
+    code: Annotated[str | Moment, "name of the card or material; when, where it is an event"]
     revision: Annotated[int, "its revision; 0 where it has none"]
     cells: Annotated[tuple[Cell, ...], "one per further column"]
 

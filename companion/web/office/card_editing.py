@@ -8,6 +8,7 @@ from werkzeug.wrappers import Response
 
 from ...errors import NotKnown, Taken
 from ...records import cans, catalogue
+from ...records.sent_forms import SentBefore
 from ...records.store import Store
 from ...trade import card_forms
 from ...trade.card_forms import FORMS, SOURCE, CardProblem, Known
@@ -16,8 +17,10 @@ from ..state import now_utc, state
 from .card_context import CardFormPage, FieldLine, FormSection, Section, Spec
 from .card_kinds import card_type_of, choices
 from .card_problem_words import card_problem, taken
+from .card_race import Versions, rebase
 from .card_words import kind_words, new_words, sections
 from .figures import figure
+from .form_marks import new_mark, sent_mark
 from .phrases import _
 
 blueprint = Blueprint("card_editing", __name__)
@@ -46,16 +49,34 @@ def save(kind: str) -> Response:
         errors = _in_words(kind, checked.problems)
         return make_response(_form(kind, before, typed, errors), 422)
     if checked.card == before:
-        return redirect(url_for("office.cards.page", kind=kind, code=before.code, did="same"), 303)
+        return _card_page(kind, before.code, "same")
     try:
         kept = _keep(store, checked.card)
+    except SentBefore as error:
+        return _card_page(kind, error.result, "again")
     except Taken as error:
         if error.field == "revision":
-            # The next try comes after the revision that somebody else saved.
-            before = catalogue.revisions(store, card_type_of(kind), error.value)[-1].card
+            return _overtaken(kind, before, checked.card, typed, error)
         return make_response(_form(kind, before, typed, {error.field: taken(error)}), 409)
     g.event = "card_revised"
-    return redirect(url_for("office.cards.page", kind=kind, code=kept.code, did="saved"), 303)
+    return _card_page(kind, kept.code, "saved")
+
+
+def _card_page(kind: str, code: str, did: str) -> Response:
+    return redirect(url_for("office.cards.page", kind=kind, code=code, did=did), 303)
+
+
+def _overtaken(
+    kind: str, opened: Any, mine: Any, typed: Mapping[str, str], error: Taken
+) -> Response:
+    """The form again; the next try comes after the revision that somebody else saved."""
+    newest = catalogue.revisions(state().store, card_type_of(kind), error.value)[-1].card
+    found = rebase(kind, Versions(opened, mine, newest), typed, _labels(kind))
+    said = [taken(error)]
+    if found.taken_over:
+        said.append(_("Taken over from it: %(fields)s.", fields=", ".join(found.taken_over)))
+    errors = {"revision": " ".join(said), **found.notes}
+    return make_response(_form(kind, newest, found.typed, errors), 409)
 
 
 def _opened(store: Store, kind: str) -> Any:
@@ -75,12 +96,13 @@ def _opened(store: Store, kind: str) -> Any:
 
 def _keep(store: Store, card: Any) -> Any:
     if isinstance(card, Container) and not card.code:
-        return cans.add(store, card, now_utc())
+        return cans.add(store, card, now_utc(), sent_mark())
     return catalogue.revise(store, card, now_utc())
 
 
 def _known(store: Store) -> Known:
-    return Known({lot.code: lot for lot in catalogue.latest(store, Lot)})
+    lots = {lot.code: lot for lot in catalogue.latest(store, Lot)}
+    return Known(lots, cans.by_lot(store), cans.used(store))
 
 
 def _fresh(kind: str) -> dict[str, str]:
@@ -126,6 +148,7 @@ def source_label(spec: Spec) -> str:
 def _form(kind: str, before: Any, typed: Mapping[str, str], errors: dict[str, str]) -> str:
     page = CardFormPage(
         kind=kind,
+        mark=request.form.get("mark", "") or new_mark(),
         title=_title(kind, before),
         code=before.code if before else "",
         revision=before.revision if before else 0,
@@ -146,7 +169,8 @@ def _section(
 ) -> FormSection:
     lines = []
     for spec in section.fields:
-        if spec.name == "code" and before is not None:
+        # A code stays, and a can that is new had no other lot.
+        if spec.name == ("code" if before is not None else "reason"):
             continue
         lines.append(_line(kind, spec, typed, errors))
         if spec.source:

@@ -47,6 +47,11 @@ def _of_figure(problem: str, words: dict[str, str]) -> str:
         "whole": _("%(field)s: %(given)s. A whole number is needed.", **words),
         "not_after": _("%(field)s: “%(given)s”. More than %(low)s is needed.", **words),
         "above": _("%(field)s: “%(given)s”. At most %(high)s is allowed.", **words),
+        "ten_fold": _(
+            "%(field)s: “%(given)s”. Content and can weigh at most %(high)s g by the card. Is it "
+            "%(low)s g? Look at the display again; if the card is wrong, change it first.",
+            **words,
+        ),
         "decimals": _(
             "%(field)s: “%(given)s”. Scale %(high)s counts in steps of %(low)s g; type the figure "
             "with all its decimals, or choose the other scale.",
@@ -101,6 +106,15 @@ def _of_text(problem: str, words: dict[str, str]) -> str:
         "unknown": _("%(field)s: “%(given)s” is not on the list. Choose one of the list.", **words),
         "of_lot": _(
             "%(field)s: “%(given)s”. Lot %(high)s is of %(low)s; its cans hold the same.", **words
+        ),
+        "of_cans": _(
+            "%(field)s: “%(given)s”. Cans of this lot are on record as %(low)s: %(high)s. Give "
+            "them another lot first, or none, then change it.",
+            **words,
+        ),
+        "lot_of_used": _(
+            "%(field)s: cups have drawn from %(high)s. Write why its lot is another one now.",
+            **words,
         ),
         "no_quarantine": _(
             "%(field)s: “%(given)s”. A reason is kept only while the lot is in quarantine.", **words

@@ -160,6 +160,12 @@ def _container() -> tuple[Section, ...]:
             (
                 Spec("lot", _("Lot"), kind="choice"),
                 Spec(
+                    "reason",
+                    _("Why its lot was changed"),
+                    _("Needed once cups have drawn from it. It stays with the revision."),
+                    "text",
+                ),
+                Spec(
                     "material",
                     _("Material"),
                     _("Empty where a lot is chosen: it is the material of the lot."),

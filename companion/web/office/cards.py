@@ -5,18 +5,19 @@ from typing import Any
 from flask import Blueprint, render_template, request
 
 from ...errors import NotKnown
-from ...records import catalogue, stock
+from ...records import catalogue, plans, stock
 from ...records.store import Store
 from ...trade import card_forms
 from ...trade.card_forms import FORMS
 from ...trade.cards import Container, Lot, ScaleCard, SystemCard
-from ...trade.order import judgements
+from ...trade.judgement import judgements
 from ..state import now_utc, state
 from . import caution_words
+from .can_forms import weighing_form
 from .card_context import CanWeighing, CardFact, CardPage, FactSection, RevisionLine, Section, Spec
 from .card_kinds import card_type_of
 from .card_words import kind_words, sections
-from .context import Choice, Fact
+from .context import Fact
 from .figures import day, figure
 from .phrases import _
 from .stock_words import can_facts
@@ -55,6 +56,7 @@ def shown(
         newest=newest.revision,
         sections=_sections(kind, card),
         cautions=caution_words.card_cautions(card) if isinstance(card, SystemCard) else (),
+        outdated=len(plans.outdated(store, newest)) if isinstance(newest, SystemCard) else 0,
         stock=_stock(store, card) if isinstance(card, Container) else (),
         judgements=judgements(card, catalogue.latest(store, ScaleCard))
         if isinstance(card, SystemCard)
@@ -64,32 +66,18 @@ def shown(
             for one in reversed(found)
         ),
         saved=_saved(did, card),
-        weighing=weighing or (weighing_form() if isinstance(card, Container) else None),
+        weighing=weighing or (weighing_form(code) if isinstance(card, Container) else None),
     )
     return render_template("office/card.html", page=page)
-
-
-def weighing_form(
-    typed: dict[str, str] | None = None, errors: dict[str, str] | None = None
-) -> CanWeighing:
-    """The form of weighing a can."""
-    people = catalogue.all_people(state().store)
-    return CanWeighing(
-        typed=typed or {},
-        errors=errors or {},
-        labels=weighing_labels(),
-        people=tuple(Choice(code, f"{code} · {name}") for code, name in people.items()),
-    )
-
-
-def weighing_labels() -> dict[str, str]:
-    """What the fields of that form are called."""
-    return {"gross_g": _("Can with lid and content, g"), "weighed_by": _("Who weighed it")}
 
 
 def _saved(did: str, card: Any) -> str:
     if did == "weighed":
         return _("The weighing was written into the log of the office.")
+    if did == "struck":
+        return _("The weighing was struck. It stays on record and counts no more.")
+    if did == "again":
+        return _("The form was sent twice. This is the can of the first time; no other was made.")
     if did == "saved":
         return _("Saved as revision %(revision)s.", revision=card.revision)
     return _("Nothing was changed, so no revision was made.") if did == "same" else ""
@@ -131,9 +119,9 @@ def _chemistry(card: SystemCard) -> list[CardFact]:
 
 
 def _is_told(spec: Spec, written: dict[str, str]) -> bool:
-    """Further points nobody gave, and readings nobody keeps, need no line."""
+    """Further points nobody gave, readings nobody keeps and no reason need no line."""
     optional = spec.name.startswith(
-        ("pot_2", "pot_3", "pot_4", "reading_", "density", "part_b_pbv")
+        ("pot_2", "pot_3", "pot_4", "reading_", "density", "part_b_pbv", "reason")
     )
     return spec.name != "code" and (not optional or bool(written.get(spec.name)))
 

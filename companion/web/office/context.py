@@ -9,7 +9,6 @@ from typing import Annotated
 
 from ...records.lineage import ContainerTrace, LotTrace, PartTrace
 from ...records.plans import PlannedCup
-from ...trade.order import Judgement, Order
 from ...trade.ratio import Targets
 from ...trade.section import Layer
 
@@ -22,6 +21,7 @@ class PlannedLine:
     part: Annotated[str, "part the job makes; empty without a job"]
     step: Annotated[str, "step of the job, in words; empty if none was given"]
     targets: Annotated[Targets | None, "masses of both parts; None if the system is not known"]
+    newest: Annotated[str, "newest revision of its system, where the plan is of an older one"]
     hardener_word: Annotated[str, "word the shop says for the hardener; empty if not known"]
     paste: Annotated[str, "paste on top of the total, in words; empty if none is planned"]
 
@@ -133,6 +133,18 @@ class SentLine:
 
 
 @dataclass(frozen=True, slots=True)
+class RecallLines:
+    """What a recall of a lot or a can reaches."""
+
+    code: Annotated[str, "the lot or can"]
+    parts: Annotated[tuple[SentLine, ...], "parts of the jobs its cups were poured into"]
+    doubtful: Annotated[tuple[WeighedLine, ...], "cups that cannot be excluded, oldest first"]
+    doubtful_parts: Annotated[tuple[SentLine, ...], "parts of the jobs of these cups"]
+    clear: Annotated[tuple[SentLine, ...], "parts that are proven clear"]
+    since: Annotated[str, "first day a cup is in doubt for, in words; empty if not known"]
+
+
+@dataclass(frozen=True, slots=True)
 class TracePage:
     """What a code leads to."""
 
@@ -144,9 +156,10 @@ class TracePage:
     lot: Annotated[LotTrace | None, "the lot of this name"]
     lot_expires: Annotated[str, "day it expires, in words; empty if not known"]
     lot_cups: Annotated[tuple[WeighedLine, ...], "cups that used the lot, the newest first"]
-    lot_parts: Annotated[tuple[SentLine, ...], "parts of the jobs these cups went into"]
+    lot_recall: Annotated[RecallLines | None, "what a recall of the lot reaches"]
     container: Annotated[ContainerTrace | None, "the can of this code"]
     container_opened: Annotated[str, "day it was opened, in words; empty if not known"]
+    container_recall: Annotated[RecallLines | None, "what a recall of the can reaches"]
     container_cups: Annotated[tuple[WeighedLine, ...], "cups that used the can, newest first"]
     part: Annotated[PartTrace | None, "the part of this code or serial"]
     part_name: Annotated[str, "what its job makes"]
@@ -185,37 +198,6 @@ class Choice:
 
     value: Annotated[str, "what is sent"]
     label: Annotated[str, "what is shown"]
-
-
-@dataclass(frozen=True, slots=True)
-class SystemJudgements:
-    """What the scales of the shop can judge of one system."""
-
-    system: Annotated[str, "system with its revision"]
-    largest_cup_g: Annotated[str, "its largest cup, grams, text"]
-    tolerance_pct: Annotated[str, "its tolerance, per cent, text"]
-    scales: Annotated[tuple[Judgement, ...], "per scale, the finest first"]
-
-
-@dataclass(frozen=True, slots=True)
-class PlanPage:
-    """The plan form."""
-
-    order: Annotated[Order, "what stands in the fields"]
-    errors: Annotated[dict[str, str], "field -> what is wrong with it, in the order of the form"]
-    systems: Annotated[tuple[Choice, ...], "newest systems"]
-    jobs: Annotated[tuple[Choice, ...], "newest jobs"]
-    cup_types: Annotated[tuple[Choice, ...], "newest cup types"]
-    additives: Annotated[tuple[Choice, ...], "newest pastes; empty where none is on record"]
-    judgements: Annotated[tuple[SystemJudgements, ...], "what each scale can judge, per system"]
-
-
-@dataclass(frozen=True, slots=True)
-class PlannedPage:
-    """Confirmation: the cups that were planned at one moment."""
-
-    planned: Annotated[tuple[PlannedLine, ...], "the new cups"]
-    in_part: Annotated[Judgement | None, "finest scale, where it proves these cups only in part"]
 
 
 @dataclass(frozen=True, slots=True)

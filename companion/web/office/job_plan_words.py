@@ -14,13 +14,14 @@ from .step_words import step_words
 def cautions(found: Outlook) -> tuple[str, ...]:
     """What must be said beside a plan; every one defers to the data sheet."""
     names = found.cautions
-    said = [_caution(name) for name in names if name != "proven_in_part"]
+    said = [caution(name) for name in names if name != "proven_in_part"]
     if "proven_in_part" in names:
         said += [_in_part(one, found) for one in found.systems if _concerns(one, found)]
     return tuple(said)
 
 
-def _caution(name: str) -> str:
+def caution(name: str) -> str:
+    """One caution of cups whatever they are weighed on."""
     return {
         "exotherm": _(
             "A cup is larger than the test mass of its pot life: expect less time than the sheet "
@@ -40,6 +41,10 @@ def _caution(name: str) -> str:
         "below_minimum": _(
             "The shop is colder than the data sheet lets one work. Warm shop, mould and material "
             "first, as the data sheet says."
+        ),
+        "warm_unknown": _(
+            "A hot shop, and a card without a pot life: its largest cup could not be made smaller. "
+            "Expect heat and little time; mix less. The data sheet decides."
         ),
     }.get(name, name)
 

@@ -23,6 +23,7 @@ def planned_line(plan: PlannedCup, shop: Shop) -> PlannedLine:
         part=shop.part(plan.job),
         step=step_words(plan.step),
         targets=targets,
+        newest=shop.newest_system(plan.system),
         hardener_word=system.hardener_word if system else "",
         paste=planned_paste(plan.additive, paste_g),
     )

@@ -6,7 +6,7 @@ from ...wire.people_csv import Cell, Figure
 from ..state import now_utc, state
 from . import card_tables, spreadsheet
 from .card_context import MaterialsPage
-from .figures import day, figure
+from .figures import day, day_and_time, figure
 from .phrases import _
 
 blueprint = Blueprint("materials", __name__)
@@ -35,7 +35,10 @@ def cell_text(cell: Cell) -> str:
     """A cell of a table as it is read on a page."""
     if isinstance(cell, str):
         return cell
-    return figure(cell.text) if isinstance(cell, Figure) else day(cell.text)
+    if isinstance(cell, Figure):
+        return figure(cell.text)
+    on, _blank, at = cell.text.partition(" ")
+    return day_and_time(f"{on}T{at}Z") if at else day(on)
 
 
 def is_figure(cell: Cell) -> bool:

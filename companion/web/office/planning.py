@@ -1,19 +1,27 @@
 """Planning cups for a system and a total."""
 
+from collections.abc import Iterable
+from dataclasses import replace
+
 from flask import Blueprint, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from ...errors import NotKnown
 from ...records import catalogue, plans
+from ...records.sent_forms import SentBefore
 from ...records.store import Store
 from ...trade.cards import Additive, CupType, Job, ScaleCard, SystemCard
-from ...trade.order import CheckedOrder, Choices, Order, check_order, judgements
+from ...trade.judgement import judgements
+from ...trade.order import CheckedOrder, Choices, Order, check_order
 from ..state import now_utc, state
-from .context import Choice, PlannedPage, PlanPage, SystemJudgements
+from .context import Choice
 from .figures import figure
+from .form_marks import new_mark, sent_mark
+from .job_plan_words import caution
 from .lines import planned_line
 from .paste_words import additive_label, paste_problem
 from .phrases import _
+from .plan_context import PlannedPage, PlanPage, SystemJudgements
 from .problem_words import field_problem
 from .shop import open_shop
 
@@ -26,7 +34,8 @@ _FIELDS = tuple(Order.__dataclass_fields__)
 def form() -> str:
     """The empty form."""
     wanted = request.args.get("system", "")
-    return _form(Order(system=wanted, count="1"), {}, _choices(state().store))
+    asked, choices = Order(system=wanted, count="1"), _choices(state().store)
+    return _form(asked, {}, choices, check_order(asked, choices).cautions)
 
 
 @blueprint.post("/plan")
@@ -37,9 +46,13 @@ def order() -> Response:
     checked = check_order(asked, choices)
     if checked.problems:
         errors = {one.field: paste_problem(one) or field_problem(one) for one in checked.problems}
-        return make_response(_form(asked, errors, choices), 422)
+        return make_response(_form(asked, errors, choices, checked.cautions), 422)
     at = now_utc()
-    plans.order(state().store, _planned_cup(asked, checked), checked.count, at)
+    cup, mark = _planned_cup(asked, checked), sent_mark()
+    try:
+        plans.order(state().store, cup, checked.count, at, mark)
+    except SentBefore as error:
+        return redirect(url_for(".planned", at=error.result, again="yes"), 303)
     return redirect(url_for(".planned", at=at), 303)
 
 
@@ -50,11 +63,16 @@ def planned(at: str) -> str:
     found = [plan for plan in plans.every(store) if plan.made_at == at]
     if not found:
         raise NotKnown("planned cups", at)
-    shop, choices = open_shop(store), _choices(store)
-    checked = check_order(_order_of(found[0]), choices)
+    shop = open_shop(store)
+    # Cups keep the revision they were planned by, so that is what is said of them.
+    choices = replace(_choices(store), systems=shop.systems)
+    checked = [check_order(asked, choices) for asked in dict.fromkeys(map(_order_of, found))]
+    in_part = [one.proves_in_part for one in checked if one.proves_in_part]
     page = PlannedPage(
         planned=tuple(planned_line(plan, shop) for plan in found),
-        in_part=checked.proves_in_part,
+        again=bool(request.args.get("again")),
+        in_part=in_part[0] if in_part else None,
+        cautions=_in_words(name for one in checked for name in one.cautions),
     )
     return render_template("office/planned.html", page=page)
 
@@ -73,8 +91,21 @@ def _planned_cup(asked: Order, checked: CheckedOrder) -> plans.PlannedCup:
     )
 
 
+def _in_words(names: Iterable[str]) -> tuple[str, ...]:
+    """Cautions as the page of a job says them, each once."""
+    return tuple(caution(name) for name in dict.fromkeys(names))
+
+
 def _order_of(plan: plans.PlannedCup) -> Order:
-    return Order(system=plan.system, total=plan.total, count="1", cup_type=plan.cup_type)
+    return Order(
+        system=plan.system,
+        total=plan.total,
+        count="1",
+        cup_type=plan.cup_type,
+        cup_mass=plan.cup_mass,
+        additive=plan.additive,
+        additive_pct=plan.additive_pct,
+    )
 
 
 def _choices(store: Store) -> Choices:
@@ -87,9 +118,10 @@ def _choices(store: Store) -> Choices:
     )
 
 
-def _form(asked: Order, errors: dict[str, str], choices: Choices) -> str:
+def _form(asked: Order, errors: dict[str, str], choices: Choices, cautions: Iterable[str]) -> str:
     parts = open_shop(state().store).parts
     page = PlanPage(
+        mark=request.form.get("mark", "") or new_mark(),
         order=asked,
         errors=errors,
         systems=tuple(Choice(name, _system_label(card)) for name, card in choices.systems.items()),
@@ -98,6 +130,7 @@ def _form(asked: Order, errors: dict[str, str], choices: Choices) -> str:
         additives=tuple(
             Choice(code, additive_label(card)) for code, card in choices.additives.items()
         ),
+        cautions=_in_words(cautions),
         judgements=tuple(
             SystemJudgements(
                 system=name,

@@ -141,6 +141,11 @@ def _of_total(problem: OrderProblem) -> str:
         "over_volume": _(
             "Total: %(total)s g is more than cup type %(owner)s holds, %(limit)s g.", **words
         ),
+        "over_scale": _(
+            "Total: %(total)s g is more than scale %(owner)s carries beside the empty cup and any "
+            "paste. At most %(limit)s g is allowed.",
+            **words,
+        ),
         "below_smallest": _(
             "Total: %(total)s g is too small for any scale here to judge. The smallest cup "
             "scale %(owner)s can judge is %(limit)s g.",
@@ -158,7 +163,9 @@ def _of_other(problem: OrderProblem) -> str:
             "Number of cups: “%(given)s”. A whole number from 1 to %(limit)s is allowed.", **words
         ),
         "too_long": _("Step: the text is longer than %(limit)s characters.", **words),
-        "control": _("Step: the text holds a control character. Plain text is allowed."),
+        "control": _(
+            "Step: the text holds a character that cannot be printed. Plain text is allowed."
+        ),
         "several": _(
             "Mass of this empty cup: %(given)s g can belong to one cup only. Plan one cup, or "
             "leave the mass out.",

@@ -5,7 +5,8 @@ from typing import Annotated
 
 from ...records.names import Named
 from .card_context import CardTable
-from .context import Choice, SystemJudgements
+from .context import Choice
+from .plan_context import SystemJudgements
 
 
 @dataclass(frozen=True, slots=True)

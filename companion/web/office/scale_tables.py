@@ -8,10 +8,9 @@ from ...records.store import Store
 from ...trade.card_forms.typed import plain
 from ...trade.cards import ScaleCard
 from ...trade.numbers import fixed, is_wire_number
-from ...wire.people_csv import Cell, Figure
+from ...wire.people_csv import Cell, Figure, Moment
 from .card_context import CardLine, CardTable
 from .card_words import new_words
-from .figures import day_and_time
 from .phrases import _
 from .shop import open_shop
 
@@ -32,7 +31,7 @@ def scales(store: Store) -> CardTable:
             _("Largest load, g"),
             _("Off after, s"),
             _("Repeatability, g"),
-            _("Last check"),
+            _("Last check (UTC)"),
             _("To look at"),
         ),
         lines=tuple(
@@ -82,7 +81,7 @@ def _scale(card: ScaleCard, last: Check | None) -> tuple[Cell, ...]:
         Figure(plain(card.capacity_g)),
         Figure(plain(card.auto_off_s)),
         Figure(plain(card.repeatability_g)),
-        day_and_time(last.row.recorded_at) if last else _("never"),
+        _moment(last.row.recorded_at) if last else _("never"),
         _look(last),
     )
 
@@ -97,7 +96,7 @@ def _check(one: Check, person: str) -> CardLine:
     row, judged = one.row, one.judgement
     decimals = len(row.value.partition(".")[2])
     return CardLine(
-        day_and_time(row.recorded_at),
+        _moment(row.recorded_at),
         0,
         (
             row.scale,
@@ -110,6 +109,11 @@ def _check(one: Check, person: str) -> CardLine:
             verdict(one),
         ),
     )
+
+
+def _moment(utc: str) -> Moment:
+    """A moment as a spreadsheet reads it; the heading says that it is UTC."""
+    return Moment(utc[:19].replace("T", " "))
 
 
 def _recorded(text: str) -> Cell:

@@ -9,13 +9,14 @@ from ...records import catalogue, scale_checks
 from ...records.store import Store
 from ...trade.card_forms.check import FIELDS, read_check
 from ...trade.cards import ScaleCard, SystemCard
-from ...trade.order import judgements
+from ...trade.judgement import judgements
 from ...trade.scale_check import CLASSES, NOMINALS_G
 from ..state import now_utc, state
 from . import scale_tables
 from .card_problem_words import card_problem
-from .context import Choice, SystemJudgements
+from .context import Choice
 from .phrases import _
+from .plan_context import SystemJudgements
 from .scale_context import ScalesPage
 
 blueprint = Blueprint("scales", __name__)

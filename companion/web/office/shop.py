@@ -25,6 +25,17 @@ class Shop:
         """Name of a person, or the code where the name was erased or never entered."""
         return self.people.get(code, code)
 
+    def newest_system(self, name: str) -> str:
+        """Newest revision of a system, by name; empty where this is it, or is not known."""
+        card = self.systems.get(name)
+        if card is None:
+            return ""
+        newest = max(
+            (one for one in self.systems.values() if one.code == card.code),
+            key=lambda one: one.revision,
+        )
+        return "" if newest.name == name else newest.name
+
 
 def open_shop(store: Store) -> Shop:
     """Look everything up once per page."""
