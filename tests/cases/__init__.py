@@ -38,7 +38,7 @@ MODULES = {
             "air climate_reading".split()
         )
     },
-    "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks"),
+    "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks", "lay_up_warmth"),
 }
 #: Modules whose figures only the office shows so far.
 OFFICE = "stoichiometry laminate cloth stock repeatability scale_check".split()

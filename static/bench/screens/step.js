@@ -34,7 +34,7 @@ export function stepScreen(job, name) {
   draw(
     'step',
     plainHeader(stepWords(name), `sheet/${encodeURIComponent(sheet.job)}`),
-    el('p', { class: 'under-figure' }, el('span', {}, sheet.part), el('span', {}, temperatureWords(sheet))),
+    el('p', { class: 'under-figure' }, el('span', {}, sheet.part), el('span', {}, temperatureWords(state))),
     standing(at),
     ...(isPreparing ? preparation(at) : body(at)),
   );
