@@ -13,8 +13,8 @@ import { voidedOf } from './trade/rows.js';
 /** @typedef {import('./types.js').StepState} StepState */
 /** @typedef {Sheet & {job: string, part: string}} KnownSheet */
 
-/** Steps resin is poured into. */
-const TAKES_RESIN = new Set(['surface_coat', 'ply']);
+/** Steps resin is laid on in; they take a while, so that their beginning counts. */
+export const LAID_ON = new Set(['surface_coat', 'ply']);
 
 /** @returns {KnownSheet[]} the one whose next limit comes first is the first */
 export function knownSheets() {
@@ -67,7 +67,7 @@ export function stepOf(sheet, name) {
 
 /** @param {KnownSheet} sheet */
 export function resinSteps({ steps }) {
-  return steps.filter(({ step }) => TAKES_RESIN.has(step.kind));
+  return steps.filter(({ step }) => LAID_ON.has(step.kind));
 }
 
 /**

@@ -9,8 +9,8 @@ import { draw, plainHeader, stayingHere, warning } from './frame.js';
 /** @typedef {import('../sheets.js').KnownSheet} KnownSheet */
 /** @typedef {import('../types.js').StepState} StepState */
 
-/** Steps whose clock warmth changes. */
-const TIMED = new Set(['tack', 'ply', 'peel_ply', 'cure', 'demould']);
+/** Steps whose clock warmth changes; that of a ply only where it bonds on the resin below. */
+const TIMED = new Set(['tack', 'peel_ply', 'cure', 'demould']);
 /** How often a list is drawn anew: its clocks show minutes. */
 const ANEW_MS = 20000;
 
@@ -97,8 +97,8 @@ export function temperatureWords(state) {
   const [low, high] = [Math.min(...known), Math.max(...known)].map((one) => figure(String(one)));
   if (known.length && low !== high) return t('times for %(low)s to %(high)s °C', { low, high });
   if (known.length) return t('times for %(temperature)s °C', { temperature: low });
-  const hasClock = state !== null && TIMED.has(state.step.kind) && (state.opens_at || state.closes_at);
-  return hasClock ? t('not measured: times of the data sheet') : '';
+  if (!state?.opens_at && !state?.closes_at) return '';
+  return state.bond || TIMED.has(state.step.kind) ? t('not measured: times of the data sheet') : '';
 }
 
 /** @param {KnownSheet} sheet  @param {StepState} state */
