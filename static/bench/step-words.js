@@ -84,7 +84,7 @@ function runningWords({ step, opens_at, started_at }) {
 /** @param {StepState} state */
 function waitingWords({ reason, opens_at }) {
   if (reason === 'clock_unsure') return t('a clock is ahead');
-  if (reason === 'no_window') return t('no window is open');
+  if (reason === 'no_window') return t('closes before it opens');
   return t('wait until %(time)s', { time: momentWords(opens_at) });
 }
 

@@ -93,11 +93,12 @@ function lineWords(state) {
  * @param {StepState | null} state
  */
 export function temperatureWords(state) {
-  const known = [state?.coldest_c ?? null, state?.warmest_c ?? null].filter((one) => one !== null);
+  if (!state || state.state === 'done') return '';
+  const known = [state.coldest_c, state.warmest_c].filter((one) => one !== null);
   const [low, high] = [Math.min(...known), Math.max(...known)].map((one) => figure(String(one)));
   if (known.length && low !== high) return t('times for %(low)s to %(high)s °C', { low, high });
   if (known.length) return t('times for %(temperature)s °C', { temperature: low });
-  if (!state?.opens_at && !state?.closes_at) return '';
+  if (!state.opens_at && !state.closes_at) return '';
   return state.bond || TIMED.has(state.step.kind) ? t('not measured: times of the data sheet') : '';
 }
 
