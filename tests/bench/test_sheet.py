@@ -89,6 +89,17 @@ def test_a_missed_tack_window_makes_the_next_ply_a_secondary_bond(
     tap(phone, "Start")
     phone.does_say("in work since 09:00")
 
+    # A server of a later version names a step this app does not know.
+    words = phone.page.evaluate(
+        """async (step) => {
+          const of = await import('/static/bench/screens/step-texts.js');
+          return [of.taskWords(step), of.cautionWords(step)];
+        }""",
+        {"name": "vacuum bag", "kind": "vacuum", "system": ""},
+    )
+    assert "vacuum bag" in words[0]
+    assert "safety data sheet" in words[1]
+
     rows = phone.rows()
     assert steps_of(rows, "step_started") == [
         ("surface coat", ""),

@@ -25,7 +25,7 @@ export function preparation(at) {
   for (const [code, name] of Object.entries(people)) {
     person.append(el('option', { value: code, selected: code === crew()?.person }, [code, name].filter(Boolean).join(' · ')));
   }
-  const grit = el('input', { id: 'grit', class: 'text-field', type: 'text', inputmode: 'numeric', autocomplete: 'off', maxlength: '6' });
+  const grit = el('input', { 'aria-label': t('Grit'), class: 'text-field', type: 'text', inputmode: 'numeric', autocomplete: 'off', maxlength: '6' });
   const problem = el('p', { class: 'problem', role: 'alert' });
   const usual = USUAL.map((count) => el('button', { type: 'button', class: 'second', 'aria-pressed': 'false' }, figure(count)));
   const show = () => {
@@ -42,8 +42,7 @@ export function preparation(at) {
   return [
     ...preparationWords().map((text) => el('p', {}, text)),
     el('p', { class: 'setting' }, el('label', { for: 'prepared-by' }, t('Who prepared it')), person),
-    el('p', { class: 'setting' }, el('label', { for: 'grit' }, t('Grit')), grit),
-    el('div', { class: 'grits', role: 'group', 'aria-label': t('Usual grits') }, ...usual),
+    el('fieldset', { class: 'choice grits' }, el('legend', {}, t('Grit')), ...usual, grit),
     problem,
     warning(preparationCaution()),
     el('div', { class: 'actions flowing' }, act('action', t('Washed, abraded, wiped'), at, () => {
