@@ -93,34 +93,42 @@ def _ply(step: Step, found: Sequence[StepState], bench: Bench) -> StepState:
     below = last(found, "surface_coat", "ply")
     if below is None:
         return _plain(step, found, bench)
-    tack = last(found, "tack") if below.step.kind == "surface_coat" else None
-    limits = bench.window(below)
-    # A ply on a ply goes on wet; only a coat has to set first.
-    if tack is None:
-        limits = replace(limits, opens_at="", coldest_c=None)
-    else:
-        limits = replace(limits, closes_at=tack.closes_at)
+    limits = _ply_limits(below, found, bench)
     state = told(step, limits, bench)
     prepared = bench.happened.get(f"prepare {step.name}", Happened())
-    is_prepared = below.done_at != "" and is_since(prepared.done_at, below.done_at)
     bond = _bond(state, limits, below, bench)
     state = replace(state, bond=bond, notes=(*prepared.notes, *state.notes))
+    is_prepared = below.done_at != "" and is_since(prepared.done_at, below.done_at)
     is_late = bond == Bond.SECONDARY and not is_prepared
-    if state.state is State.LOCKED:
-        if unpassed(found):
-            return replace(state, reason=unpassed(found), bond="")
-        if bench.is_unsure(below):
-            return unsure(state)
-        if is_late:
-            return replace(state, state=State.LATE, reason="secondary_bond")
+    if state.state is State.LOCKED and unpassed(found):
+        return replace(state, reason=unpassed(found), bond="")
+    if state.state is State.LOCKED and bench.is_unsure(below):
+        return unsure(state)
+    if state.state is State.LOCKED and is_late:
+        return replace(state, state=State.LATE, reason="secondary_bond")
     # A window that has closed says nothing about a surface that was prepared.
     if bond == Bond.SECONDARY:
         state = limited(state, Limits())
     if state.state is not State.LOCKED:
         return replace(state, reason="not_prepared") if is_late else state
-    early = "before_clock" if tack and not bench.is_past(limits.opens_at) else ""
-    reason = "not_on_card" if limits.missing else early
-    return replace(state, state=State.READY, reason="" if bond == Bond.SECONDARY else reason)
+    return replace(state, state=State.READY, reason=_ply_reason(state, limits, bench))
+
+
+def _ply_limits(below: StepState, found: Sequence[StepState], bench: Bench) -> Limits:
+    """A ply on a ply goes on wet; only a coat has to set first."""
+    limits = bench.window(below)
+    tack = last(found, "tack") if below.step.kind == "surface_coat" else None
+    if tack is None:
+        return replace(limits, opens_at="", coldest_c=None)
+    return replace(limits, closes_at=tack.closes_at)
+
+
+def _ply_reason(state: StepState, limits: Limits, bench: Bench) -> str:
+    if state.bond == Bond.SECONDARY:
+        return ""
+    if limits.missing:
+        return "not_on_card"
+    return "before_clock" if limits.opens_at and not bench.is_past(limits.opens_at) else ""
 
 
 def _peel_ply(step: Step, found: Sequence[StepState], bench: Bench) -> StepState:

@@ -7,22 +7,8 @@
  * the record of that stands in a row of a step of its own, `prepare ply 2`. What a screen said when
  * a ply began (`shown`) stays said: warmth measured later does not rewrite it.
  */
-import {
-  State,
-  endedAt,
-  gated,
-  isPassed,
-  isPast,
-  isSince,
-  isUnsure,
-  last,
-  limited,
-  newest,
-  told,
-  unpassed,
-  unsure,
-  windowOf,
-} from './lay-up-bench.js';
+import { State, endedAt, gated, isPassed, isPast, isSince, isUnsure } from './lay-up-bench.js';
+import { last, limited, newest, told, unpassed, unsure, windowOf } from './lay-up-bench.js';
 import { NO_LIMITS, cureLimits, fullCureAt, releaseLimits } from './lay-up-clocks.js';
 import { LEFT_OUT, NOTHING, happened } from './lay-up-rows.js';
 import { temperatures } from './lay-up-warmth.js';
@@ -45,11 +31,7 @@ export const Bond = Object.freeze({
 
 /** @type {Record<string, (step: Step, found: StepState[], bench: Bench) => StepState>} */
 const STATES = {
-  tack: tackState,
-  ply: plyState,
-  peel_ply: peelPlyState,
-  cure: cureState,
-  demould: demouldState,
+  tack: tackState, ply: plyState, peel_ply: peelPlyState, cure: cureState, demould: demouldState,
 };
 
 /**
@@ -109,30 +91,36 @@ function tackState(step, found, bench) {
 function plyState(step, found, bench) {
   const below = last(found, 'surface_coat', 'ply');
   if (!below) return plainState(step, found, bench);
-  const tack = below.step.kind === 'surface_coat' ? last(found, 'tack') : undefined;
-  const open = windowOf(bench, below);
-  // A ply on a ply goes on wet; only a coat has to set first.
-  const limits = tack
-    ? { ...open, closes_at: tack.closes_at }
-    : { ...open, opens_at: '', coldest_c: null };
-  const prepared = bench.happened[`prepare ${step.name}`] ?? NOTHING;
-  const isPrepared = below.done_at !== '' && isSince(prepared.done_at, below.done_at);
+  const limits = plyLimits(below, found, bench);
   const bare = told(step, limits, bench);
+  const prepared = bench.happened[`prepare ${step.name}`] ?? NOTHING;
   const bond = bondOf(bare, limits, below, bench);
-  const isSecondary = bond === Bond.SECONDARY;
-  const isLate = isSecondary && !isPrepared;
   const state = { ...bare, bond, notes: [...prepared.notes, ...bare.notes] };
+  const isPrepared = below.done_at !== '' && isSince(prepared.done_at, below.done_at);
+  const isLate = bond === Bond.SECONDARY && !isPrepared;
   if (state.state === State.LOCKED) {
     if (unpassed(found)) return { ...state, reason: unpassed(found), bond: '' };
     if (isUnsure(bench, below)) return unsure(state);
     if (isLate) return { ...state, state: State.LATE, reason: 'secondary_bond' };
   }
   // A window that has closed says nothing about a surface that was prepared.
-  const shown = isSecondary ? limited(state, NO_LIMITS) : state;
+  const shown = bond === Bond.SECONDARY ? limited(state, NO_LIMITS) : state;
   if (shown.state !== State.LOCKED) return isLate ? { ...shown, reason: 'not_prepared' } : shown;
-  const early = tack && !isPast(bench, limits.opens_at) ? 'before_clock' : '';
-  const reason = limits.missing ? 'not_on_card' : early;
-  return { ...shown, state: State.READY, reason: isSecondary ? '' : reason };
+  return { ...shown, state: State.READY, reason: plyReason(state, limits, bench) };
+}
+
+/** A ply on a ply goes on wet; only a coat has to set first. @param {StepState} below  @param {StepState[]} found  @param {Bench} bench */
+function plyLimits(below, found, bench) {
+  const limits = windowOf(bench, below);
+  const tack = below.step.kind === 'surface_coat' ? last(found, 'tack') : undefined;
+  return tack ? { ...limits, closes_at: tack.closes_at } : { ...limits, opens_at: '', coldest_c: null };
+}
+
+/** @param {StepState} state  @param {Limits} limits  @param {Bench} bench */
+function plyReason({ bond }, { opens_at, missing }, bench) {
+  if (bond === Bond.SECONDARY) return '';
+  if (missing) return 'not_on_card';
+  return opens_at && !isPast(bench, opens_at) ? 'before_clock' : '';
 }
 
 /** @param {Step} step  @param {StepState[]} found  @param {Bench} bench  @returns {StepState} */
