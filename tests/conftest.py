@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from hypothesis import settings
 from playwright.sync_api import Browser, Playwright, sync_playwright
 from werkzeug.datastructures import Headers
 from werkzeug.test import TestResponse
@@ -28,6 +29,10 @@ CHROMIUM_FLAGS = [
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
 ]
 
+
+# No test fails for the time it takes: the machine may have other work.
+settings.register_profile("patient", deadline=None)
+settings.load_profile("patient")
 
 #: What stands for a real browser, with all its processes, on a machine that has other work, too.
 REAL_BROWSERS = {"chromium", "fox_phone", "webkit_phone"}

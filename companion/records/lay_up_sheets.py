@@ -9,6 +9,7 @@ from sqlalchemy import ColumnElement, select
 from ..errors import NotKnown
 from ..trade.cards import Job, ReleaseAgent
 from ..trade.errors import OutOfRange
+from ..trade.lay_up_rows import is_whole
 from ..trade.rows import Row, voided_ids
 from ..trade.steps import Step, steps
 from ..trade.times import format_utc, parse_utc
@@ -21,8 +22,10 @@ from .store import Store
 STEP_KINDS = ("step_started", "step_done", "tack_tested")
 #: The last step: a job whose part has left the mould needs no sheet at the bench.
 LAST_STEP = "demould"
-#: How long air and mould are told to every phone; far longer than they count.
-CLIMATE_FOR = timedelta(days=1)
+#: How long air and mould are told to every phone. The clocks of a part in the mould count at every
+#: reading since its last layer: full cure takes a week at most sheets, and the reading in force at
+#: its start may be a day older.
+CLIMATE_FOR = timedelta(days=8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +112,7 @@ def demoulded(store: Store) -> set[str]:
     return {
         row.job.partition("@")[0]
         for row in _without_cup(store, wanted)
-        if row.event_id not in struck
+        if row.event_id not in struck and is_whole(row)
     }
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from .lay_up_rows import is_whole
 from .rows import Row, voided_ids
 
 #: States of a job, in the order they come.
@@ -38,7 +39,7 @@ def job_state(rows: Iterable[Row], *, planned: bool, parts: Iterable[str] = ()) 
     if shipped and shipped >= set(parts):
         return JobState(SHIPPED)
     at_work = [row for row in standing if row.kind != "shipped"]
-    done = {row.step for row in at_work if row.kind == "step_done"}
+    done = {row.step for row in at_work if row.kind == "step_done" and is_whole(row)}
     begun = done | {row.step for row in at_work if row.kind == "step_started"}
     if "demould" in done:
         return JobState(DEMOULDED)

@@ -39,9 +39,14 @@ class StepState:
 
     :ivar reason: locked: the name of the step that comes first; else one word, empty if there is
         nothing to say: ``clock``, ``not_yet``, ``too_late``, ``window_past``, ``too_old``,
-        ``secondary_bond``, ``not_prepared``, ``before_clock``, ``not_on_card``.
+        ``secondary_bond``, ``not_prepared``, ``before_clock``, ``not_on_card``, ``no_window``,
+        ``done_late``, ``clock_unsure``, ``not_wet``.
     :ivar bond: of a ply: ``primary``, ``secondary``; empty where nothing says which.
     :ivar notes: what was written at it, the preparation first.
+    :ivar row_id: event id of the row that says it is done, or was begun; empty if neither.
+    :ivar coldest_c: temperature ``opens_at`` was counted at; None for the sheet's own figure.
+    :ivar warmest_c: the same for ``closes_at``.
+    :ivar full_at: of cure and demoulding: from when the part has fully cured.
     """
 
     step: Step
@@ -54,6 +59,10 @@ class StepState:
     bond: str = ""
     person: str = ""
     notes: tuple[str, ...] = ()
+    row_id: str = ""
+    coldest_c: float | None = None
+    warmest_c: float | None = None
+    full_at: str = ""
 
 
 @dataclass(frozen=True, slots=True)

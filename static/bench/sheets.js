@@ -1,8 +1,7 @@
 /** Lay-up sheets this phone knows, as they stand now, and what is written to them. */
 import { partOf, plannedCups, shop, startedCups } from './cups.js';
 import { writeOfShop } from './record.js';
-import { airNow, shopRows } from './shop-rows.js';
-import { workTemperatureC } from './trade/air.js';
+import { shopRows } from './shop-rows.js';
 import { systemName } from './trade/cards.js';
 import { foldSheet } from './trade/lay-up.js';
 import { rowsOfJob } from './trade/lay-up-rows.js';
@@ -12,12 +11,10 @@ import { voidedOf } from './trade/rows.js';
 /** @typedef {import('./shapes.js').KnownCup} KnownCup */
 /** @typedef {import('./types.js').Sheet} Sheet */
 /** @typedef {import('./types.js').StepState} StepState */
-/** @typedef {Sheet & {job: string, part: string, temperature_c: number | null}} KnownSheet */
+/** @typedef {Sheet & {job: string, part: string}} KnownSheet */
 
-/** What was measured in the last day still counts for a limit: it can only make it safer. */
-const DAY_MIN = 24 * 60;
-/** Steps resin is poured into. */
-const TAKES_RESIN = new Set(['surface_coat', 'ply']);
+/** Steps resin is laid on in; they take a while, so that their beginning counts. */
+export const LAID_ON = new Set(['surface_coat', 'ply']);
 
 /** @returns {KnownSheet[]} the one whose next limit comes first is the first */
 export function knownSheets() {
@@ -48,19 +45,8 @@ function urgency({ current, limit_at }) {
 function tell({ job, steps }, rows) {
   const bundle = shop();
   const cards = { systems: bundle?.systems ?? [], release_agents: bundle?.release_agents ?? [] };
-  const temperature_c = sheetTemperatureC();
-  const folded = foldSheet(steps, rowsOfJob(rows, job), cards, new Date().toISOString(), temperature_c);
-  return { ...folded, job, part: partOf(job), temperature_c };
-}
-
-/** Temperature the clocks of a sheet are counted at: measured lately, else the last of this day. */
-function sheetTemperatureC() {
-  const air = airNow();
-  const latest = workTemperatureC(air);
-  if (latest !== null) return latest;
-  const [measured_c, age_min] = air.mould_c === null ? [air.air_c, air.air_age_min] : [air.mould_c, air.mould_age_min];
-  if (measured_c === null || age_min === null || age_min > DAY_MIN) return null;
-  return measured_c >= 0 && measured_c <= 50 ? measured_c : null;
+  const folded = foldSheet(steps, rowsOfJob(rows, job), cards, new Date().toISOString());
+  return { ...folded, job, part: partOf(job) };
 }
 
 /**
@@ -81,7 +67,7 @@ export function stepOf(sheet, name) {
 
 /** @param {KnownSheet} sheet */
 export function resinSteps({ steps }) {
-  return steps.filter(({ step }) => TAKES_RESIN.has(step.kind));
+  return steps.filter(({ step }) => LAID_ON.has(step.kind));
 }
 
 /**

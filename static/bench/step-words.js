@@ -65,7 +65,7 @@ export function stateWords(state) {
     case 'running':
       return runningWords(state);
     case 'waiting':
-      return t('wait until %(time)s', { time: momentWords(state.opens_at) });
+      return waitingWords(state);
     case 'ready':
       return readyWords(state);
     case 'late':
@@ -79,6 +79,13 @@ export function stateWords(state) {
 function runningWords({ step, opens_at, started_at }) {
   if (step.kind === 'cure' && opens_at) return t('cures until %(time)s', { time: momentWords(opens_at) });
   return t('in work since %(time)s', { time: momentWords(started_at) });
+}
+
+/** @param {StepState} state */
+function waitingWords({ reason, opens_at }) {
+  if (reason === 'clock_unsure') return t('a clock is ahead');
+  if (reason === 'no_window') return t('closes before it opens');
+  return t('wait until %(time)s', { time: momentWords(opens_at) });
 }
 
 /** @param {StepState} state */
@@ -97,6 +104,7 @@ function lateWords(reason) {
     too_late: t('too late: prepare the surface'),
     window_past: t('the window has closed'),
     secondary_bond: t('prepare the surface first'),
+    not_wet: t('the resin below has set'),
   };
   return words[reason] ?? reason;
 }
@@ -118,6 +126,6 @@ export function bondWords({ bond, reason }) {
 export function noteWords(note) {
   const [, grit = ''] = GRIT.exec(note) ?? [];
   /** @type {Record<string, string>} */
-  const words = { 'sample hard': t('the sample is hard'), 'sample soft': t('the sample is still soft'), 'tape test slides': t('the tape slides off') };
+  const words = { 'sample hard': t('the sample is hard'), 'sample soft': t('the sample is still soft'), 'tape test slides': t('the tape slides off'), 'left out': t('left out') };
   return grit ? t('grit %(grit)s: washed, abraded, wiped', { grit: figure(grit) }) : (words[note] ?? note);
 }

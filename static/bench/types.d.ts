@@ -259,6 +259,16 @@ export interface Limits {
   closes_at: string;
   /** the card does not say a figure that is needed */
   missing: boolean;
+  /** what `opens_at` was counted at, degrees Celsius; null where it is the sheet's own figure */
+  coldest_c: number | null;
+  /** the same for `closes_at` */
+  warmest_c: number | null;
+}
+
+/** A temperature the laminate lay at, 0 to 50 degrees Celsius. */
+export interface MouldReading {
+  at_ms: number;
+  temperature_c: number;
 }
 
 /** What the log says became of one step. */
@@ -271,6 +281,10 @@ export interface Happened {
   tested_at: string;
   person: string;
   notes: string[];
+  /** of the rows that say it began; the first one counts */
+  start_ids: string[];
+  /** of the row that says it ended */
+  done_id: string;
 }
 
 /** A step and what became of it; `reason` of a locked one is the name of the step before it. */
@@ -285,6 +299,12 @@ export interface StepState {
   bond: BondWord;
   person: string;
   notes: string[];
+  /** event id of the row that says it is done, or was begun */
+  row_id: string;
+  coldest_c: number | null;
+  warmest_c: number | null;
+  /** of cure and demoulding: from when the part has fully cured */
+  full_at: string;
 }
 
 /** Cards the clocks of a sheet come from. */

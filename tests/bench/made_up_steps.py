@@ -9,10 +9,14 @@ from tests.bench.made_up_rows import RowDict, system_card
 def sheet_args(rnd: Random) -> list[Any]:
     """Arguments of ``fold_sheet``."""
     steps = _steps(rnd)
-    rows = _in_order(rnd, steps) + [_any_row(rnd, steps, n) for n in range(rnd.randint(0, 3))]
+    worked = _in_order(rnd, steps)
+    rows = worked + [_any_row(rnd, steps, n) for n in range(rnd.randint(0, 3))]
+    rows += [_reading(rnd, n) for n in range(rnd.randint(0, 4))]
     rnd.shuffle(rows)
+    # Often while the work goes on.
+    now_utc = worked[-1]["recorded_at"] if worked else _at(rnd, 60)
     cards = {"systems": [_system(rnd), _system(rnd)], "release_agents": [_agent(rnd)]}
-    return [steps, {"$rows": rows}, cards, _at(rnd, 60), rnd.choice([None, 15, 18, 20, 26.5, 33])]
+    return [steps, {"$rows": rows}, cards, rnd.choice([now_utc, _at(rnd, 60)])]
 
 
 def _steps(rnd: Random) -> list[dict[str, Any]]:
@@ -46,7 +50,9 @@ def _system(rnd: Random) -> dict[str, Any]:
         "closes_min": opens_min + rnd.choice([-1, 120, rnd.uniform(1, 600)]),
         "temperature_c": rnd.choice([20, 23]),
     }
-    cure = {"demould_min": rnd.choice([0, 720, 1440]), "full_min": None, "temperature_c": 20}
+    demould_min = rnd.choice([0, 720, 1440])
+    full_min = rnd.choice([None, 10080, 4000.5])
+    cure = {"demould_min": demould_min, "full_min": full_min, "temperature_c": 20}
     figures = {"tack": rnd.choice([tack, tack, tack, None]), "cure": rnd.choice([cure, cure, None])}
     return {**system_card(rnd), **figures}
 
@@ -68,7 +74,7 @@ def _in_order(rnd: Random, steps: list[dict[str, Any]]) -> list[RowDict]:
     minute = 0.0
     for step in steps[: rnd.randint(0, len(steps))]:
         for kind in ("step_started", "step_done"):
-            minute += rnd.choice([1, 20, 61.5, 200])
+            minute += rnd.choice([1, 1, 20, 20, 61.5, 200])
             name = step["name"]
             row = {"kind": kind, "note": "sample hard" if name == "demould" else ""}
             if name == "tack" and kind == "step_done":
@@ -77,7 +83,11 @@ def _in_order(rnd: Random, steps: list[dict[str, Any]]) -> list[RowDict]:
                     "note": rnd.choice(["ready", "ready", "not_yet", "too_late"]),
                 }
             shown = rnd.choice(["", "primary", "primary", "secondary"]) if "ply" in name else ""
-            rows.append(_row(len(rows), name, minute, shown=shown, **row))
+            refers_to = rnd.choice(["", f"e{len(rows) - 1}"]) if kind == "step_done" else ""
+            # A second phone, whose clock may be wrong.
+            written = minute + rnd.choice([0, 0, 0, 0, -90, 15])
+            row = {"shown": shown, "refers_to": refers_to, **row}
+            rows.append(_row(len(rows), name, max(0.0, written), **row))
     return rows
 
 
@@ -92,8 +102,19 @@ def _any_row(rnd: Random, steps: list[dict[str, Any]], number: int) -> RowDict:
         rnd.uniform(0, 3000),
         kind=kind,
         cup=rnd.choice(["", "", "7K2QMS"]),
-        note=rnd.choice(["", "not_yet", "ready", "too_late", "sample hard"]),
-        refers_to=f"e{rnd.randint(0, 12)}" if kind == "voided" else "",
+        note=rnd.choice(["", "not_yet", "ready", "too_late", "sample hard", "left out"]),
+        refers_to=rnd.choice([f"e{rnd.randint(0, 12)}", "" if kind != "voided" else "e3"]),
+    )
+
+
+def _reading(rnd: Random, number: int) -> RowDict:
+    return _row(
+        200 + number,
+        "",
+        rnd.uniform(0, rnd.choice([300, 3000])),
+        kind="climate",
+        component=rnd.choice(["mould", "mould", "air", "humidity"]),
+        value=rnd.choice(["15", "18", "20", "26.5", "33", "99"]),
     )
 
 

@@ -77,7 +77,8 @@ def test_it_is_asked_about_steps_in_every_state():
     assert {state["bond"] for state in states} == {"", *lay_up_state.Bond}
     assert {state["reason"] for state in states} >= {
         *("clock", "not_yet", "too_late", "window_past", "too_old", "secondary_bond"),
-        *("not_prepared", "before_clock", "not_on_card"),
+        *("not_prepared", "before_clock", "not_on_card", "no_window", "done_late"),
+        *("clock_unsure", "not_wet"),
     }
 
 
@@ -114,6 +115,7 @@ def test_it_knows_the_same_words_and_figures(page):
             actions: cup.Action, states: cup.CupState, verdicts: weighing.Verdict,
             problems: identity.CanProblem, pass: [...identity.REASON_MAY_PASS].sort(),
             steps: layUp.State, bonds: layUp.Bond, hard: layUpRows.SAMPLE_HARD,
+            left: layUpRows.LEFT_OUT,
             constants: { ...constants },
           };
         }""",
@@ -132,5 +134,6 @@ def test_it_knows_the_same_words_and_figures(page):
         "steps": {member.name: member.value for member in lay_up_state.State},
         "bonds": {member.name: member.value for member in lay_up_state.Bond},
         "hard": lay_up_rows.SAMPLE_HARD,
+        "left": lay_up_rows.LEFT_OUT,
         "constants": {name: value for name, value in vars(constants).items() if name.isupper()},
     }

@@ -39,7 +39,7 @@ MODULES = {
         )
     },
     "air": ("air", "cup.temperature"),
-    "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks"),
+    "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks", "lay_up_warmth"),
 }
 #: Modules whose figures only the office shows so far.
 OFFICE = "stoichiometry laminate cloth stock repeatability scale_check".split()

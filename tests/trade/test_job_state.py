@@ -11,7 +11,8 @@ def row(kind: str, step: str = "", **more: str) -> Row:
 
 
 COAT, PLY = row("poured", "surface coat"), row("step_started", "ply 1")
-CURE, DEMOULD = row("step_started", "cure"), row("step_done", "demould")
+CURE, DEMOULD = row("step_started", "cure"), row("step_done", "demould", note="sample hard")
+SOFT = row("step_done", "demould", note="sample soft")
 SENT = row("shipped", component="P1")
 STRUCK = row("voided", refers_to="step_done demould")
 
@@ -27,6 +28,7 @@ STRUCK = row("voided", refers_to="step_done demould")
         ([COAT, PLY, CURE], True, [], JobState("curing")),
         ([PLY, row("step_done", "trim")], True, [], JobState("curing")),
         ([PLY, CURE, DEMOULD], True, [], JobState("demoulded")),
+        ([PLY, CURE, SOFT], True, [], JobState("curing")),
         ([PLY, CURE, DEMOULD, STRUCK], True, [], JobState("curing")),
         ([DEMOULD, SENT], True, ["P1"], JobState("shipped")),
         # One of two parts is still here.

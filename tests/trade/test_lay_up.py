@@ -31,7 +31,7 @@ def test_it_agrees_with_the_cases(case):
 def test_the_steps_of_a_job_stand_in_the_order_of_the_work():
     made = steps(ORDER, {"WAX-1": WAX})
     cards = SheetCards(release_agents=(WAX,))
-    sheet = fold_sheet(made, [], cards, "2026-03-07T08:00:00.000Z", None)
+    sheet = fold_sheet(made, [], cards, "2026-03-07T08:00:00.000Z")
     assert [state.step.name for state in sheet.steps] == [
         *("mould", "release 1", "release 2", "surface coat", "tack", "ply 1", "ply 2"),
         *("peel ply", "trim", "cure", "demould"),

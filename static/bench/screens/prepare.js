@@ -2,7 +2,7 @@
 import { crew, shop } from '../cups.js';
 import { el } from '../parts/el.js';
 import { parseEntry } from '../trade/numbers.js';
-import { t } from '../words.js';
+import { figure, t } from '../words.js';
 import { warning } from './frame.js';
 import { act } from './step-acts.js';
 import { preparationCaution, preparationWords } from './step-texts.js';
@@ -11,6 +11,8 @@ import { preparationCaution, preparationWords } from './step-texts.js';
 
 /** Grits sandpaper is sold in; common practice, no source. */
 const [COARSEST, FINEST] = [16, 2500];
+/** Those a laminate is dulled with, for a glove; the data sheet decides. Common practice, no source. */
+const USUAL = ['80', '120', '180', '240'];
 
 /**
  * @param {At} at
@@ -23,16 +25,27 @@ export function preparation(at) {
   for (const [code, name] of Object.entries(people)) {
     person.append(el('option', { value: code, selected: code === crew()?.person }, [code, name].filter(Boolean).join(' · ')));
   }
-  const grit = el('input', { id: 'grit', class: 'text-field', type: 'text', inputmode: 'numeric', autocomplete: 'off', maxlength: '6' });
+  const grit = el('input', { 'aria-label': t('Grit'), class: 'text-field', type: 'text', inputmode: 'numeric', autocomplete: 'off', maxlength: '6' });
   const problem = el('p', { class: 'problem', role: 'alert' });
-  grit.addEventListener('input', () => problem.replaceChildren());
+  const usual = USUAL.map((count) => el('button', { type: 'button', class: 'second', 'aria-pressed': 'false' }, figure(count)));
+  const show = () => {
+    problem.replaceChildren();
+    for (const [index, key] of usual.entries()) key.setAttribute('aria-pressed', String(grit.value === USUAL[index]));
+  };
+  grit.addEventListener('input', show);
+  for (const [index, key] of usual.entries()) {
+    key.addEventListener('click', () => {
+      grit.value = USUAL[index];
+      show();
+    });
+  }
   return [
     ...preparationWords().map((text) => el('p', {}, text)),
     el('p', { class: 'setting' }, el('label', { for: 'prepared-by' }, t('Who prepared it')), person),
-    el('p', { class: 'setting' }, el('label', { for: 'grit' }, t('Grit')), grit),
+    el('fieldset', { class: 'choice grits' }, el('legend', {}, t('Grit')), ...usual, grit),
     problem,
     warning(preparationCaution()),
-    el('div', { class: 'actions' }, act('action', t('Washed, abraded, wiped'), at, () => {
+    el('div', { class: 'actions flowing' }, act('action', t('Washed, abraded, wiped'), at, () => {
       if (!person.value) {
         problem.textContent = t('Who prepared it: choose a person.');
         return [];

@@ -9,6 +9,8 @@ import { draw, plainHeader, stayingHere, warning } from './frame.js';
 /** @typedef {import('../sheets.js').KnownSheet} KnownSheet */
 /** @typedef {import('../types.js').StepState} StepState */
 
+/** Steps whose clock warmth changes; that of a ply only where it bonds on the resin below. */
+const TIMED = new Set(['tack', 'peel_ply', 'cure', 'demould']);
 /** How often a list is drawn anew: its clocks show minutes. */
 const ANEW_MS = 20000;
 
@@ -48,7 +50,7 @@ export function sheetScreen(job) {
   draw(
     'sheet',
     plainHeader(sheet.part, 'sheets'),
-    el('p', { class: 'under-figure' }, el('span', {}, t('job %(job)s', { job: sheet.job })), el('span', {}, temperatureWords(sheet))),
+    el('p', { class: 'under-figure' }, el('span', {}, t('job %(job)s', { job: sheet.job })), el('span', {}, temperatureWords(current))),
     current ? currentCard(sheet, current) : el('p', { class: 'big' }, t('all steps done')),
     el('ol', { class: 'sheet-steps' }, ...sheet.steps.map((state) => stepLine(sheet, state))),
   );
@@ -86,11 +88,18 @@ function lineWords(state) {
   return t('%(step)s: %(state)s', { step: stepWords(state.step.name), state: stateWords(state) });
 }
 
-/** @param {KnownSheet} sheet */
-export function temperatureWords({ temperature_c }) {
-  return temperature_c === null
-    ? t('not measured: times of the data sheet')
-    : t('times for %(temperature)s °C', { temperature: figure(String(temperature_c)) });
+/**
+ * What the clock of a step was counted at: the coldest for what opens, the warmest for what closes.
+ * @param {StepState | null} state
+ */
+export function temperatureWords(state) {
+  if (!state || state.state === 'done') return '';
+  const known = [state.coldest_c, state.warmest_c].filter((one) => one !== null);
+  const [low, high] = [Math.min(...known), Math.max(...known)].map((one) => figure(String(one)));
+  if (known.length && low !== high) return t('times for %(low)s to %(high)s °C', { low, high });
+  if (known.length) return t('times for %(temperature)s °C', { temperature: low });
+  if (!state.opens_at && !state.closes_at) return '';
+  return state.bond || TIMED.has(state.step.kind) ? t('not measured: times of the data sheet') : '';
 }
 
 /** @param {KnownSheet} sheet  @param {StepState} state */

@@ -4,19 +4,16 @@ import { ask } from '../parts/notice.js';
 import { stopShape } from '../parts/stop-shape.js';
 import { crewIsFresh } from '../record.js';
 import { airNow } from '../shop-rows.js';
-import { lastRowOf, sheetOf, stepOf, writeStep } from '../sheets.js';
+import { LAID_ON, lastRowOf, sheetOf, stepOf, writeStep } from '../sheets.js';
 import { stepWords } from '../step-words.js';
-import { AirWord } from '../trade/air.js';
 import { t } from '../words.js';
 import { go } from './frame.js';
+import { questions } from './step-air.js';
 
 /** @typedef {import('../shapes.js').Draft} Draft */
 /** @typedef {import('../sheets.js').KnownSheet} KnownSheet */
 /** @typedef {import('../types.js').StepState} StepState */
 /** @typedef {{sheet: KnownSheet, state: StepState, again: () => void}} At  a step on the screen */
-
-/** Steps the air and the mould decide about. */
-const NEEDS_AIR = new Set(['surface_coat', 'ply']);
 
 /**
  * A button that writes rows about a step, if it still stands as the person saw it.
@@ -68,51 +65,39 @@ async function kept({ sheet, state }, drafts) {
 }
 
 /**
- * Rows that begin a step; none where the person did not go on.
+ * Rows that begin a step; none where the person did not go on. The row names what it follows, so
+ * that a clock that is wrong does not open a step anew that somebody else has ended.
  * @param {At} at
  * @param {string} [note]
  * @returns {Promise<Draft[]>}
  */
-export async function started({ state }, note = '') {
-  const begin = { kind: 'step_started', shown: state.bond, target: state.closes_at, note };
-  if (!NEEDS_AIR.has(state.step.kind)) return [begin];
+export async function started({ sheet, state }, note = '') {
+  const begin = { kind: 'step_started', shown: state.bond, target: state.closes_at, note, refers_to: followed(sheet, state) };
+  if (!LAID_ON.has(state.step.kind)) return [begin];
   const air = airNow();
-  if (air.word === AirWord.GO) return [begin];
-  const answer = await (air.word === AirWord.HOLD ? askHold() : askToMeasure());
-  if (answer.value === 'measure') go('air');
-  if (answer.value !== 'go') return [];
-  return [begin, { kind: 'deviation', note: answer.reason, refers_to_previous: true, shown: air.word }];
+  const reasons = [];
+  for (const question of questions(air, state)) {
+    const { value, reason } = await question();
+    if (value === 'measure') go('air');
+    if (value !== 'go') return [];
+    reasons.push(reason);
+  }
+  if (reasons.length === 0) return [begin];
+  return [begin, { kind: 'deviation', note: reasons.join(' · '), refers_to_previous: true, shown: air.word }];
 }
 
-function askHold() {
-  return ask({
-    kind: 'stop',
-    shape: stopShape(),
-    title: t('Hold'),
-    lines: [
-      t('The mould is too close to the dew point: water on it spoils the bond.'),
-      t('Warm the mould or dry the air as the data sheet allows, then measure again.'),
-    ],
-    reason: t('Reason'),
-    answers: [
-      { text: t('Air and mould'), value: 'measure' },
-      { text: t('Wait'), value: '' },
-      { text: t('Begin for this reason'), value: 'go', main: true },
-    ],
-  });
+/**
+ * The row that ends a step; it names the start it ends, whatever the clocks of two phones say.
+ * @param {At} at
+ * @returns {Draft}
+ */
+export function ended({ state }) {
+  return { kind: 'step_done', refers_to: state.state === 'running' ? state.row_id : '' };
 }
 
-function askToMeasure() {
-  return ask({
-    title: t('Measure air and mould first'),
-    lines: [t('No measurement of the last two hours is whole: whether the mould is dry enough is not known.')],
-    reason: t('Reason, if it cannot be measured'),
-    answers: [
-      { text: t('Air and mould'), value: 'measure' },
-      { text: t('Back'), value: '' },
-      { text: t('Begin for this reason'), value: 'go', main: true },
-    ],
-  });
+/** @param {KnownSheet} sheet  @param {StepState} state */
+function followed({ steps }, state) {
+  return steps.slice(0, steps.indexOf(state)).findLast(({ row_id }) => row_id)?.row_id ?? '';
 }
 
 /**
@@ -125,11 +110,7 @@ export async function against({ state }, make) {
   const { value, reason } = await ask({
     kind: 'stop',
     shape: stopShape(),
-    title: t('Before its time?'),
-    lines: [
-      t('The clock of “%(step)s” has not run out. The data sheet decides.', { step: stepWords(state.step.name) }),
-      t('The reason is recorded with your name.'),
-    ],
+    ...againstWords(state),
     reason: t('Reason'),
     answers: [
       { text: t('Wait'), value: false },
@@ -144,17 +125,31 @@ export async function against({ state }, make) {
   return [first, { kind: 'deviation', refers_to_previous: true, shown: other?.shown ?? '', note }];
 }
 
+/** @param {StepState} state */
+function againstWords({ reason, step }) {
+  const recorded = t('The reason is recorded with your name.');
+  if (reason === 'not_wet') {
+    return { title: t('On resin that has set?'), lines: [t('It does not wet the peel ply out any more. The data sheet decides.'), recorded] };
+  }
+  if (reason === 'clock_unsure') {
+    return { title: t('By a clock that is wrong?'), lines: [t('Whether the layer below still bonds by itself is not known. The data sheet decides.'), recorded] };
+  }
+  const words = t('The clock of “%(step)s” has not run out. The data sheet decides.', { step: stepWords(step.name) });
+  return { title: t('Before its time?'), lines: [words, recorded] };
+}
+
 /**
  * Strike what was written last at a step.
  * @param {At} at
+ * @param {string} name  of the step
  * @returns {Promise<Draft[]>}
  */
-export async function takenBack({ sheet, state }) {
-  const row = lastRowOf(sheet, state.step.name);
+export async function takenBack({ sheet }, name) {
+  const row = lastRowOf(sheet, name);
   if (!row) return [];
   const { value, reason } = await ask({
     title: t('Take it back?'),
-    lines: [t('What was written last at “%(step)s” stays in the log, struck.', { step: stepWords(state.step.name) })],
+    lines: [t('What was written last at “%(step)s” stays in the log, struck.', { step: stepWords(name) })],
     reason: t('Reason'),
     answers: [
       { text: t('No'), value: false },

@@ -11,7 +11,7 @@ import { figure, t } from '../words.js';
  */
 export function taskWords(step) {
   const system = materialWords(step.system);
-  /** @type {Record<Step['kind'], () => string>} */
+  /** @type {Record<string, () => string>} */
   const words = {
     mould: () => t('Clean the mould and look at it: no dust, no old resin, no damage. The wipe stays clean.'),
     release: () => t('Put on coat %(number)s of %(agent)s, thin and even, corners too.', { number: figure(String(step.number)), agent: step.release_agent }),
@@ -23,7 +23,8 @@ export function taskWords(step) {
     cure: () => t('Leave the part alone. Keep the sample cup and all leftovers in view.'),
     demould: () => t('Press a nail into the sample cup: it leaves no dent when it is hard.'),
   };
-  return words[step.kind]();
+  const known = words[step.kind];
+  return known ? known() : t('“%(step)s” is newer than this app: ask the office what to do.', { step: step.name });
 }
 
 /**
@@ -32,7 +33,7 @@ export function taskWords(step) {
  */
 export function cautionWords(step) {
   const resin = t('Gloves, eyes covered, ventilate: see the safety data sheet. The data sheet decides on every time here.');
-  /** @type {Record<Step['kind'], string>} */
+  /** @type {Record<string, string>} */
   const words = {
     mould: t('Solvents: ventilate, gloves, no flame. See the safety data sheet.'),
     release: t('Ventilate, gloves, no flame. The data sheet decides on coats and times.'),
@@ -44,7 +45,7 @@ export function cautionWords(step) {
     cure: t('Leftovers set in a shallow open tray, in view, in no bin. Warm the part only as the data sheet says; no flame.'),
     demould: t('Cut and sand only after full cure: wet or with extraction, mask as the safety data sheet says. Carbon dust conducts.'),
   };
-  return words[step.kind];
+  return words[step.kind] ?? resin;
 }
 
 /** What a surface past its window needs. */
@@ -73,6 +74,10 @@ export function reasonWords({ reason, step }) {
     too_old: t('The release film is older than its sheet allows: coat again, or prove it with a tape test.'),
     before_clock: t('The finger test allows it, the clock does not yet.'),
     not_prepared: t('Begun after the window had closed, and no preparation is recorded.'),
+    no_window: t('At the temperatures measured the window closes before it opens. The finger decides until then; afterwards prepare the surface.'),
+    done_late: t('“Done” came more than an hour after the start: the window of the next layer counts from that hour on.'),
+    clock_unsure: t('The layer below was ended by a clock that is ahead of this one. Compare the clocks of the phones, take that “Done” back and write it again.'),
+    not_wet: t('The resin below has set: leave the peel ply out, or go on with a written reason.'),
     clock: step.kind === 'tack' ? t('Too early by the clock; the finger decides.') : '',
   };
   return words[reason] ?? '';

@@ -1,37 +1,27 @@
 /**
  * The lay-up sheet as it stands: what is done, what runs, what waits for a clock, what is late.
  *
- * Folded from the rows of one job. The order of the steps is the order of the work: a step stays
- * locked until the one before is done. A layer bonds by itself (primary) while the one below is in
- * its tack window; afterwards it has to be prepared first, and the record of that stands in a row
- * of a step of its own, `prepare ply 2`. What a screen said when a ply began (`shown`) stays said:
- * warmth measured later does not rewrite it.
+ * Folded from the rows of one job and the readings of mould and air. The order of the steps is the
+ * order of the work: a step stays locked until the one before is done. A layer bonds by itself
+ * (primary) while the one below is in its tack window; afterwards it has to be prepared first, and
+ * the record of that stands in a row of a step of its own, `prepare ply 2`. What a screen said when
+ * a ply began (`shown`) stays said: warmth measured later does not rewrite it.
  */
-import { NO_LIMITS, cureLimits, releaseLimits, tackLimits } from './lay-up-clocks.js';
-import { NOTHING, happened } from './lay-up-rows.js';
+import { State, endedAt, gated, isPassed, isPast, isSince, isUnsure } from './lay-up-bench.js';
+import { last, limited, newest, told, unpassed, unsure, windowOf } from './lay-up-bench.js';
+import { NO_LIMITS, cureLimits, fullCureAt, releaseLimits } from './lay-up-clocks.js';
+import { LEFT_OUT, NOTHING, happened } from './lay-up-rows.js';
+import { temperatures } from './lay-up-warmth.js';
 import { parseUtc } from './times.js';
 
-/** @typedef {import('../types.js').Happened} Happened */
+/** @typedef {import('./lay-up-bench.js').Bench} Bench */
 /** @typedef {import('../types.js').Limits} Limits */
 /** @typedef {import('../types.js').Sheet} Sheet */
 /** @typedef {import('../types.js').SheetCards} SheetCards */
 /** @typedef {import('../types.js').Step} Step */
 /** @typedef {import('../types.js').StepState} StepState */
-/**
- * What the states follow from.
- * @typedef {{told: Record<string, Happened>, cards: SheetCards, now_ms: number,
- *   temperature_c: number | null}} Bench
- */
 
-/** Where a step stands. */
-export const State = Object.freeze({
-  LOCKED: /** @type {const} */ ('locked'),
-  WAITING: /** @type {const} */ ('waiting'),
-  READY: /** @type {const} */ ('ready'),
-  RUNNING: /** @type {const} */ ('running'),
-  DONE: /** @type {const} */ ('done'),
-  LATE: /** @type {const} */ ('late'),
-});
+export { State };
 
 /** How a layer holds on the one below: by itself, or because it was prepared. */
 export const Bond = Object.freeze({
@@ -40,49 +30,30 @@ export const Bond = Object.freeze({
 });
 
 /** @type {Record<string, (step: Step, found: StepState[], bench: Bench) => StepState>} */
-const STATES = { tack: tackState, ply: plyState, cure: cureState, demould: demouldState };
+const STATES = {
+  tack: tackState, ply: plyState, peel_ply: peelPlyState, cure: cureState, demould: demouldState,
+};
 
 /**
  * How far a lay-up sheet is.
  * @param {readonly Step[]} steps
- * @param {Iterable<import('../types.js').Row>} rows of one job; other kinds are passed over
+ * @param {Iterable<import('../types.js').Row>} rows of one job, and `climate` rows of the shop; other
+ *   kinds are passed over; where nothing was measured the times of the sheets hold as they are
  * @param {SheetCards} cards
  * @param {string} nowUtc RFC 3339
- * @param {number | null} temperatureC of mould or shop; null takes the times of the sheets as they are
  * @returns {Sheet}
  */
-export function foldSheet(steps, rows, cards, nowUtc, temperatureC) {
-  const bench = { told: happened(rows), cards, now_ms: parseUtc(nowUtc), temperature_c: temperatureC };
+export function foldSheet(steps, rows, cards, nowUtc) {
+  const every = [...rows];
+  const readings = temperatures(every, nowUtc);
+  const bench = { happened: happened(every), cards, now_ms: parseUtc(nowUtc), readings };
   /** @type {StepState[]} */
   const found = [];
   for (const step of steps) found.push((STATES[step.kind] ?? plainState)(step, found, bench));
-  const last = found.at(-1);
-  if (!last || last.state === State.DONE) return { steps: found, current: '', limit_at: '' };
+  const end = found.at(-1);
+  if (!end || end.state === State.DONE) return { steps: found, current: '', limit_at: '' };
   const waiting = found.filter((state) => !isPassed(state));
   return { steps: found, current: waiting[0].step.name, limit_at: nextLimit(waiting) };
-}
-
-/** @param {Bench} bench  @param {string} at */
-function isPast(bench, at) {
-  return at !== '' && bench.now_ms >= parseUtc(at);
-}
-
-/**
- * Of several revisions the newest counts.
- * @template {{code: string, revision: number}} Card
- * @param {readonly Card[]} cards
- * @param {string} code
- * @returns {Card | null}
- */
-function newest(cards, code) {
-  const fitting = cards.filter((card) => card.code === code);
-  return fitting.sort((one, other) => other.revision - one.revision)[0] ?? null;
-}
-
-/** @param {Bench} bench  @param {StepState} below */
-function windowOf({ cards, temperature_c }, below) {
-  if (!below.done_at) return NO_LIMITS;
-  return tackLimits(newest(cards.systems, below.step.system), below.done_at, temperature_c);
 }
 
 /** @param {Step} step  @param {StepState[]} found  @param {Bench} bench  @returns {StepState} */
@@ -100,7 +71,7 @@ function plainState(step, found, bench) {
 function tackState(step, found, bench) {
   const coat = found[found.length - 1];
   const limits = windowOf(bench, coat);
-  const own = bench.told[step.name] ?? NOTHING;
+  const own = bench.happened[step.name] ?? NOTHING;
   const state = told(step, limits, bench);
   if (unpassed(found)) return { ...state, reason: unpassed(found) };
   const tested = isSince(own.tested_at, coat.done_at) ? own.tested : '';
@@ -109,31 +80,59 @@ function tackState(step, found, bench) {
     const closes_at = earlier(limits.closes_at, own.tested_at);
     return { ...state, state: State.LATE, reason: 'too_late', closes_at };
   }
+  if (isUnsure(bench, coat)) return unsure(state);
   const clocked = gated(state, '', limits, bench);
-  const stays = tested === 'not_yet' && clocked.state !== State.LATE;
-  return stays ? { ...clocked, reason: 'not_yet' } : clocked;
+  if (tested === 'not_yet' && clocked.state !== State.LATE) return { ...clocked, reason: 'not_yet' };
+  const isEmpty = clocked.state === State.WAITING && isSince(limits.opens_at, limits.closes_at);
+  return isEmpty ? { ...clocked, reason: 'no_window' } : clocked;
 }
 
 /** @param {Step} step  @param {StepState[]} found  @param {Bench} bench  @returns {StepState} */
 function plyState(step, found, bench) {
-  const below = last(found, ['surface_coat', 'ply']);
+  const below = last(found, 'surface_coat', 'ply');
   if (!below) return plainState(step, found, bench);
-  const tack = below.step.kind === 'surface_coat' ? last(found, ['tack']) : undefined;
-  const open = windowOf(bench, below);
-  // A ply on a ply goes on wet; only a coat has to set first.
-  const limits = tack ? { ...open, closes_at: tack.closes_at } : { ...open, opens_at: '' };
-  const prepared = bench.told[`prepare ${step.name}`] ?? NOTHING;
-  const isPrepared = below.done_at !== '' && isSince(prepared.done_at, below.done_at);
+  const limits = plyLimits(below, found, bench);
   const bare = told(step, limits, bench);
+  const prepared = bench.happened[`prepare ${step.name}`] ?? NOTHING;
   const bond = bondOf(bare, limits, below, bench);
   const state = { ...bare, bond, notes: [...prepared.notes, ...bare.notes] };
-  const unprepared = bond === Bond.SECONDARY && !isPrepared;
-  if (state.state !== State.LOCKED) return { ...state, reason: unprepared ? 'not_prepared' : '' };
-  if (unpassed(found)) return { ...state, reason: unpassed(found), bond: '' };
-  if (unprepared) return { ...state, state: State.LATE, reason: 'secondary_bond' };
-  const early = tack && !isPast(bench, limits.opens_at) ? 'before_clock' : '';
-  const reason = limits.missing ? 'not_on_card' : early;
-  return { ...state, state: State.READY, reason: bond === Bond.SECONDARY ? '' : reason };
+  const isPrepared = below.done_at !== '' && isSince(prepared.done_at, below.done_at);
+  const isLate = bond === Bond.SECONDARY && !isPrepared;
+  if (state.state === State.LOCKED) {
+    if (unpassed(found)) return { ...state, reason: unpassed(found), bond: '' };
+    if (isUnsure(bench, below)) return unsure(state);
+    if (isLate) return { ...state, state: State.LATE, reason: 'secondary_bond' };
+  }
+  // A window that has closed says nothing about a surface that was prepared.
+  const shown = bond === Bond.SECONDARY ? limited(state, NO_LIMITS) : state;
+  if (shown.state !== State.LOCKED) return isLate ? { ...shown, reason: 'not_prepared' } : shown;
+  return { ...shown, state: State.READY, reason: plyReason(state, limits, bench) };
+}
+
+/** A ply on a ply goes on wet; only a coat has to set first. @param {StepState} below  @param {StepState[]} found  @param {Bench} bench */
+function plyLimits(below, found, bench) {
+  const limits = windowOf(bench, below);
+  const tack = below.step.kind === 'surface_coat' ? last(found, 'tack') : undefined;
+  return tack ? { ...limits, closes_at: tack.closes_at } : { ...limits, opens_at: '', coldest_c: null };
+}
+
+/** @param {StepState} state  @param {Limits} limits  @param {Bench} bench */
+function plyReason({ bond }, { opens_at, missing }, bench) {
+  if (bond === Bond.SECONDARY) return '';
+  if (missing) return 'not_on_card';
+  return opens_at && !isPast(bench, opens_at) ? 'before_clock' : '';
+}
+
+/** @param {Step} step  @param {StepState[]} found  @param {Bench} bench  @returns {StepState} */
+function peelPlyState(step, found, bench) {
+  const below = last(found, 'ply');
+  if (!below) return plainState(step, found, bench);
+  const limits = { ...windowOf(bench, below), opens_at: '', coldest_c: null };
+  const state = told(step, limits, bench);
+  const first = unpassed(found);
+  if (state.state === State.LOCKED && !first && isUnsure(bench, below)) return unsure(state);
+  const clocked = gated(state, first, limits, bench);
+  return clocked.state === State.LATE ? { ...clocked, reason: 'not_wet' } : clocked;
 }
 
 /**
@@ -146,12 +145,14 @@ function plyState(step, found, bench) {
  */
 function bondOf(state, limits, below, bench) {
   const begun = state.started_at || state.done_at;
-  const { shown } = bench.told[state.step.name] ?? NOTHING;
+  const { shown } = bench.happened[state.step.name] ?? NOTHING;
   let closesAt = limits.closes_at;
   if (begun && shown) {
     if (shown !== Bond.PRIMARY) return /** @type {import('../types.js').BondWord} */ (shown);
     // The sheet's own window is the widest there is: nothing is primary beyond it.
-    closesAt = windowOf({ ...bench, temperature_c: null }, below).closes_at;
+    closesAt = windowOf(bench, below, []).closes_at;
+  } else if (begun && isUnsure(bench, below, begun)) {
+    return '';
   }
   if (!closesAt) return '';
   const closed = begun ? isSince(begun, closesAt) : isPast(bench, closesAt);
@@ -160,13 +161,16 @@ function bondOf(state, limits, below, bench) {
 
 /** @param {Step} step  @param {StepState[]} found  @param {Bench} bench  @returns {StepState} */
 function cureState(step, found, bench) {
-  const layer = last(found, ['ply', 'peel_ply']);
+  // A peel ply that was left out is no layer.
+  const layer = last(found.filter(({ notes }) => !notes.includes(LEFT_OUT)), 'ply', 'peel_ply');
   if (layer?.state !== State.DONE) {
     return { ...told(step, NO_LIMITS, bench), reason: unpassed(found) };
   }
-  const { cards, temperature_c } = bench;
-  const limits = cureLimits(newest(cards.systems, step.system), layer.done_at, temperature_c);
-  const state = { ...told(step, limits, bench), started_at: layer.done_at };
+  const system = newest(bench.cards.systems, step.system);
+  const layerAt = endedAt(layer);
+  const limits = cureLimits(system, layerAt, bench.readings);
+  const full_at = fullCureAt(system, layerAt, bench.readings);
+  const state = { ...told(step, limits, bench), started_at: layerAt, full_at };
   if (limits.missing && state.done_at) return state;
   if (limits.missing) return { ...state, state: State.RUNNING, reason: 'not_on_card' };
   const isOver = isPast(bench, limits.opens_at);
@@ -176,57 +180,11 @@ function cureState(step, found, bench) {
 
 /** @param {Step} step  @param {StepState[]} found  @param {Bench} bench  @returns {StepState} */
 function demouldState(step, found, bench) {
-  const cure = last(found, ['cure']);
-  const limits = { ...NO_LIMITS, opens_at: cure?.opens_at ?? '' };
+  const cure = last(found, 'cure');
+  const limits = { ...NO_LIMITS, opens_at: cure?.opens_at ?? '', coldest_c: cure?.coldest_c ?? null };
   const others = found.filter((state) => state !== cure || !cure.opens_at);
-  return gated(told(step, limits, bench), unpassed(others), limits, bench);
-}
-
-/** @param {Step} step  @param {Limits} limits  @param {Bench} bench  @returns {StepState} */
-function told(step, { opens_at, closes_at }, bench) {
-  const { started_at, done_at, person, notes } = bench.told[step.name] ?? NOTHING;
-  const state = done_at ? State.DONE : started_at ? State.RUNNING : State.LOCKED;
-  return { step, state, reason: '', started_at, done_at, opens_at, closes_at, bond: '', person, notes };
-}
-
-/**
- * Whether a step that was not begun may be begun now.
- * @param {StepState} state
- * @param {string} first  name of a step that comes first; empty if none does
- * @param {Limits} limits
- * @param {Bench} bench
- * @returns {StepState}
- */
-function gated(state, first, limits, bench) {
-  if (state.state !== State.LOCKED) return state;
-  if (first) return { ...state, reason: first };
-  if (isPast(bench, limits.closes_at)) {
-    return { ...state, state: State.LATE, reason: state.step.kind === 'tack' ? 'window_past' : 'too_old' };
-  }
-  if (limits.opens_at && !isPast(bench, limits.opens_at)) {
-    return { ...state, state: State.WAITING, reason: 'clock' };
-  }
-  return { ...state, state: State.READY, reason: limits.missing ? 'not_on_card' : '' };
-}
-
-/** @param {StepState} state  after a missed window the plies follow, once prepared */
-function isPassed({ step, state }) {
-  return state === State.DONE || (step.kind === 'tack' && state === State.LATE);
-}
-
-/** @param {StepState[]} found  @returns {string} */
-function unpassed(found) {
-  return found.findLast((state) => !isPassed(state))?.step.name ?? '';
-}
-
-/** @param {StepState[]} found  @param {string[]} kinds */
-function last(found, kinds) {
-  return found.findLast((state) => kinds.includes(state.step.kind));
-}
-
-/** @param {string} at  @param {string} then */
-function isSince(at, then) {
-  return at !== '' && parseUtc(at) >= parseUtc(then);
+  const state = { ...told(step, limits, bench), full_at: cure?.full_at ?? '' };
+  return gated(state, unpassed(others), limits, bench);
 }
 
 /** @param {string} closesAt  @param {string} testedAt */
@@ -236,9 +194,10 @@ function earlier(closesAt, testedAt) {
 
 /** @param {StepState[]} waiting */
 function nextLimit(waiting) {
-  const limits = waiting.map(({ step, state, opens_at, closes_at }) => {
-    if (state === State.WAITING || (step.kind === 'cure' && state === State.RUNNING)) return opens_at;
-    return state === State.READY || state === State.LATE ? closes_at : '';
+  const limits = waiting.map(({ step, state, reason, opens_at, closes_at }) => {
+    if (step.kind === 'cure' && state === State.RUNNING) return opens_at;
+    if (state === State.WAITING && reason !== 'no_window') return opens_at;
+    return state === State.LOCKED || state === State.RUNNING ? '' : closes_at;
   });
   return limits.filter(Boolean).sort()[0] ?? '';
 }
