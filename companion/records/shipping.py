@@ -91,15 +91,12 @@ def struck(store: Store, part: str) -> list[StruckShipment]:
     with store.read() as connection:
         found = _rows(connection)
     strikes = {row.refers_to: row for row in found if row.kind == "voided"}
+    sent = [row for row in found if row.kind == "shipped" and row.component == part]
     return [
-        StruckShipment(_shipment(row), strikes[row.event_id].recorded_at, _why(strikes, row))
-        for row in found
-        if row.kind == "shipped" and row.component == part and row.event_id in strikes
+        StruckShipment(_shipment(row), strike.recorded_at, strike.note)
+        for row in sent
+        if (strike := strikes.get(row.event_id))
     ]
-
-
-def _why(strikes: Mapping[str, Row], row: Row) -> str:
-    return strikes[row.event_id].note
 
 
 def _rows(connection: Connection) -> Sequence[Row]:

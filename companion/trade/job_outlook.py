@@ -1,7 +1,7 @@
 """A job worked out for one scale and one temperature: its plan, or why there is none."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .cards import ScaleCard, SystemCard
 from .cup_sizes import NoSuchPlan
@@ -137,6 +137,11 @@ def ordered_cup(order: Order, card: SystemCard) -> OutlookCup:
         last_ply=0,
         drawn=layers(pours, max(card.largest_cup_g, total_g + paste_g)),
     )
+
+
+def poured_as(ordered: OutlookCup, planned: OutlookCup) -> OutlookCup:
+    """An ordered cup with the plies the cup of its plan goes into."""
+    return replace(ordered, first_ply=planned.first_ply, last_ply=planned.last_ply)
 
 
 def planned_needs(

@@ -724,6 +724,7 @@ def test_the_sheet_prints_the_cups_that_stand_ordered(client: FlaskClient, store
     assert "not ordered yet" in warm and "At 30 °C" in warm and "S1 · steps of 0.1 g" in warm
     assert "146.4" not in warm and warm.count("RES-L+HRD-S@3 hardener SLOW") == 5
     order_cups(client, "14")
+    assert "plies 1 to 2 RES-L+HRD-S@3" in words(client.get("/jobs/14/sheet"))
     catalogue.revise(store, replace(SLOW, part_b_pbw=33), AT)
     # Whatever is asked for now: what was ordered is printed, by the card it was ordered with.
     said = words(client.get("/jobs/14/sheet?temperature=30"))

@@ -85,7 +85,7 @@ def order(code: str) -> Response:
     found = outlook_of(store, job.order, asked, asked.temperature_c) if job.order else None
     if asked.errors or found is None or found.made is None:
         return job_page(job, request.form, asked.errors, 422)
-    cups, at = _cups(job.order, found), now_utc()
+    cups, at = cups_of(job.order, found), now_utc()
     if request.form.get("shown") != plans.digest(cups):
         return _otherwise(job)
     try:
@@ -117,7 +117,8 @@ def _otherwise(job: Job) -> Response:
     return job_page(job, request.form, {"order": said}, 409)
 
 
-def _cups(order: JobOrder | None, found: Outlook) -> list[plans.PlannedCup]:
+def cups_of(order: JobOrder | None, found: Outlook) -> list[plans.PlannedCup]:
+    """The cups of a plan as they are ordered; their codes come with the order."""
     coat = order.surface_coat if order else None
     return [
         plans.PlannedCup(
@@ -183,7 +184,7 @@ def job_page(
             job_view.plan_view(
                 one,
                 asked.temperature if one.temperature_c is not None else "",
-                plans.digest(_cups(job.order, one)),
+                plans.digest(cups_of(job.order, one)),
             )
             for one in found
         ),

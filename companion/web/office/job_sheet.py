@@ -11,12 +11,12 @@ from ...records import catalogue, plans
 from ...records.store import Store
 from ...trade.cards import Job, SystemCard
 from ...trade.job_order import JobOrder
-from ...trade.job_outlook import Outlook, ordered_cup, ordered_outlook
+from ...trade.job_outlook import Outlook, ordered_cup, ordered_outlook, poured_as
 from ...trade.order import Order
 from ..state import state
 from .figures import day_and_time, grams
 from .job_context import LayUpPage, PlanCupLine, SheetLine
-from .job_plan import Asked, asked_for, job_page, known_job, outlook_of, scale_label
+from .job_plan import Asked, asked_for, cups_of, job_page, known_job, outlook_of, scale_label
 from .job_plan_words import cautions, heading
 from .job_view import cup_line, job_line, jobs_shop, sheet_lines, superseded
 from .phrases import _, ngettext
@@ -49,7 +49,7 @@ def _page(job: Job, asked: Asked) -> LayUpPage:
     store = state().store
     assert job.order is not None
     planned = outlook_of(store, job.order, asked, asked.temperature_c)
-    cups = _ordered(store, job, asked) or _not_ordered(store, job, planned)
+    cups = _ordered(store, job, asked, planned) or _not_ordered(store, job, planned)
     return LayUpPage(
         scale=asked.scale.code if asked.scale else "",
         temperature=asked.temperature,
@@ -73,7 +73,7 @@ class _Cups:
     cautions: tuple[str, ...]
 
 
-def _ordered(store: Store, job: Job, asked: Asked) -> _Cups | None:
+def _ordered(store: Store, job: Job, asked: Asked, planned: Outlook | None) -> _Cups | None:
     """Cups of this revision that stand ordered, by the cards they were ordered with."""
     standing = plans.of_revision(store, job.name)
     if not standing:
@@ -81,6 +81,9 @@ def _ordered(store: Store, job: Job, asked: Asked) -> _Cups | None:
     systems = {card.name: card for card in catalogue.every(store, SystemCard)}
     known = [cup for cup in standing if cup.system in systems]
     found = [ordered_cup(_order_of(cup), systems[cup.system]) for cup in known]
+    if planned and job.order and plans.digest(cups_of(job.order, planned)) == plans.digest(known):
+        # Only the plan they were ordered by knows how far the resin of each cup goes.
+        found = [poured_as(one, plan) for one, plan in zip(found, planned.cups, strict=True)]
     words = [systems[cup.system].hardener_word for cup in known]
     view = (
         ordered_outlook(found, systems, asked.scale, asked.temperature_c) if asked.scale else None
