@@ -57,6 +57,7 @@ class JobChoices:
 
     :ivar taken: codes of other jobs.
     :ivar scale: the finest of the shop; None if there is none.
+    :ivar empty_cup_g: heaviest empty cup of the shop, which the scale carries, too.
     """
 
     systems: Mapping[str, SystemCard]
@@ -66,6 +67,7 @@ class JobChoices:
     customers: frozenset[str]
     taken: frozenset[str]
     scale: ScaleCard | None
+    empty_cup_g: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +205,8 @@ def _as_a_whole(order: JobOrder, choices: JobChoices) -> tuple[FieldProblem, ...
     try:
         steps(order, choices.release_agents)
         if choices.scale:
-            plan(layer_by_layer(order), choices.systems, choices.scale)
+            layers = layer_by_layer(order)
+            plan(layers, choices.systems, choices.scale, None, choices.empty_cup_g)
     except NoSuchPlan:
         return ()
     except OutOfRange as error:
@@ -218,7 +221,8 @@ def _whole_problem(error: OutOfRange, order: JobOrder, choices: JobChoices) -> F
     if error.field == "loss_per_cup_g" and choices.scale:
         coat = order.surface_coat
         codes = [order.system, *([coat.system] if coat else [])]
-        limits = [cup_limits(choices.systems[code], choices.scale, None) for code in codes]
+        scale, empty_cup_g = choices.scale, choices.empty_cup_g
+        limits = [cup_limits(choices.systems[code], scale, None, empty_cup_g) for code in codes]
         least = f"{min(one.largest_g for one in limits):g}"
         return FieldProblem(error.field, "over_largest", value, high=least)
     return FieldProblem(error.field, "as_a_whole", value, allowed=error.allowed)

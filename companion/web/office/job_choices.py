@@ -7,6 +7,7 @@ from ...records.store import Store
 from ...trade.cards import (
     Additive,
     Cloth,
+    CupType,
     Job,
     ReleaseAgent,
     ScaleCard,
@@ -14,6 +15,7 @@ from ...trade.cards import (
 )
 from ...trade.job_check import ClothFigures, JobChoices
 from ...trade.job_order import JobOrder, PlyOrder
+from ...trade.judgement import heaviest_cup_g
 from .context import Choice
 from .figures import figure
 from .phrases import _, ngettext
@@ -44,6 +46,7 @@ def job_choices(store: Store, code: str, base: JobOrder | None, customer: str = 
         customers=frozenset(jobs.customer_names(store)) | ({customer} - {""}),
         taken=frozenset(job.code for job in catalogue.latest(store, Job)) - {code},
         scale=next(iter(finest_first(store)), None),
+        empty_cup_g=heaviest_cup_g(catalogue.latest(store, CupType)),
     )
 
 

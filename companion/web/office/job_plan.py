@@ -10,12 +10,13 @@ from ...errors import NotKnown, OutOfRange, Taken
 from ...records import catalogue, jobs, plans
 from ...records.ship_concerns import concerns
 from ...records.store import Store
-from ...trade.cards import Job, ScaleCard, SystemCard
+from ...trade.cards import CupType, Job, ScaleCard, SystemCard
 from ...trade.form_reading import Bounds, Reading
 from ...trade.job_check import BOUNDS
 from ...trade.job_form import plain
 from ...trade.job_order import JobOrder
 from ...trade.job_outlook import Outlook, outlook
+from ...trade.judgement import heaviest_cup_g
 from ..state import now_utc, state
 from . import job_view
 from .context import Choice
@@ -152,7 +153,8 @@ def outlook_of(
     if asked.scale is None:
         return None
     systems = {card.code: card for card in catalogue.latest(store, SystemCard)}
-    return outlook(order, systems, asked.scale, temperature_c)
+    empty_cup_g = heaviest_cup_g(catalogue.latest(store, CupType))
+    return outlook(order, systems, asked.scale, temperature_c, empty_cup_g)
 
 
 def job_page(

@@ -120,6 +120,7 @@ def _course(cup: Cup, story: CupStory, shop: Shop) -> Iterable[Fact]:
         )
     yield Fact(_("Felt warm"), _("yes") if cup.felt_warm else "")
     yield Fact(_("Let pass in writing"), cup.deviation)
+    yield Fact(_("Used past its pot life"), cup.pot_life_reason)
 
 
 def _row_line(line: StoryLine, shop: Shop) -> RowLine:

@@ -19,6 +19,7 @@ def verdict(key: str) -> str:
         "out_unproven": _("Out, unproven"),
         "out": _("Out"),
         "unknown": _("Ratio unknown"),
+        "pot_life_over": _("Past its pot life"),
     }.get(key, key)
 
 
