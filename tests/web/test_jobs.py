@@ -501,7 +501,7 @@ def test_what_speaks_against_shipping_is_said_by_name(client: FlaskClient, store
     assert said() == ["unknown", "expired", "in_mould"]
     catalogue.revise(store, Lot("RL-1", 1, "RES-L", "2999-01-01", quarantined=True), AT)
     with store.write() as connection:
-        done = Row(kind="step_done", job="14@2", step="demould")
+        done = Row(kind="step_done", job="14@2", step="demould", note="sample hard")
         office_log.append(connection, [done], AT)
     assert said() == ["unknown", "quarantined", "expired"]
     page = words(client.get("/jobs/14"))
