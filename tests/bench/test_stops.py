@@ -47,6 +47,7 @@ def test_the_sound_of_a_stop_can_be_off_but_not_the_stop(
     phone = make_phone(own_server).install()
     phone.open("#/phone")
     phone.page.get_by_label("Sound at a stop").uncheck()
+    phone.comes_to_know("sound_off", True)
     phone.open()
     phone.page.evaluate(
         """() => { window.tones = 0; const start = OscillatorNode.prototype.start;

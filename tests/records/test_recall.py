@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from companion.records import catalogue, jobs, labels, lineage, log, parts, recall
+from companion.records import catalogue, labels, lineage, log, parts, recall, shipping
+from companion.records.shipping import Shipment
 from companion.records.store import Store
 from companion.trade.cards import Container, Job, Lot
 from companion.trade.rows import Row
@@ -79,7 +80,7 @@ def store(tmp_path: Path) -> Iterator[Store]:
         catalogue.put(opened, Job(job, 1, "hatch"), AT)
         part = parts.add(opened, job, f"S-{job}", AT)
         if job in TO:
-            jobs.ship(opened, part, TO[job], "2026-03-20", AT)
+            shipping.ship(opened, Shipment(part, TO[job], "2026-03-20"), AT)
     yield opened
     opened.close()
 
