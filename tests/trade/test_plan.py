@@ -11,26 +11,10 @@ from companion.trade.cup_sizes import NoSuchPlan, cup_limits, fewest, split
 from companion.trade.errors import OutOfRange
 from companion.trade.job_order import CoatOrder, JobOrder, PlyOrder
 from companion.trade.plan import LAMINATE, SURFACE_COAT, plan
+from tests.trade.hatch import COARSE, FINE, HATCH, SLOW
 
-SLOW = SystemCard(
-    "RES-L+HRD-S", 3, "RES-L", "HRD-S", "SLOW", 30, 2, 150, pot_life=PotLife(45, 100, 25)
-)
 COAT = SystemCard("SRF-A+SRF-B", 1, "SRF-A", "SRF-B", "COAT", 40, 2, 150)
 SYSTEMS = {card.code: card for card in (SLOW, COAT)}
-FINE, COARSE = ScaleCard("S1", 1, "0.1", 2000), ScaleCard("S2", 1, "1", 5000)
-HATCH = JobOrder(
-    job="14",
-    part="hatch cover",
-    serial="HC-014",
-    area_m2=0.34,
-    resin_mass_fraction=0.48,
-    plies=(PlyOrder("C200", 200), PlyOrder("C400", 400, 2), PlyOrder("C200", 200)),
-    system="RES-L+HRD-S",
-    peel_ply_g_m2=40,
-    tools_g=25,
-    loss_per_cup_g=8,
-    surface_coat=CoatOrder("SRF-A+SRF-B", 350, 10),
-)
 
 
 def test_the_hatch_cover_comes_out_as_worked_by_hand():

@@ -98,7 +98,7 @@ async function attempt(mode, work) {
   const transaction = database.transaction([ROWS, FACTS], mode, { durability: 'strict' });
   const settled = new Promise((resolve, reject) => {
     transaction.oncomplete = () => resolve(undefined);
-    transaction.onerror = () => reject(transaction.error);
+    transaction.onerror = (event) => reject(reasonOf(transaction, event));
     transaction.onabort = () => reject(transaction.error ?? new StoreError('abort'));
   });
   settled.catch(() => {});
@@ -114,6 +114,16 @@ async function attempt(mode, work) {
     }
     throw error;
   }
+}
+
+/**
+ * A failing request speaks before its transaction has a reason of its own.
+ * @param {IDBTransaction} transaction
+ * @param {Event} event
+ */
+function reasonOf(transaction, event) {
+  const { error } = /** @type {IDBRequest} */ (event.target);
+  return transaction.error ?? error ?? new StoreError('request');
 }
 
 /**
