@@ -4,6 +4,8 @@ import json
 from pathlib import Path
 from typing import Any
 
+from playwright.sync_api import expect
+
 from companion.trade.codes import is_label
 from tests.bench.conftest import MakePhone
 from tests.bench.phone import Phone
@@ -26,7 +28,8 @@ def start_without_a_plan(phone: Phone) -> str:
     phone.page.get_by_role("link", name="Start a cup without a plan").tap()
     phone.page.locator(".start .card", has_text="RES-L + SLOW").tap()
     phone.read("130")
-    if phone.page.locator(".crew").count():
+    expect(phone.page.locator(".screen.crew, .screen.weigh")).to_be_visible()
+    if phone.page.locator(".screen.crew").count():
         phone.say_who()
     phone.read("8.4")
     return str(phone.rows()[-1]["cup"])
