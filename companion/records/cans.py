@@ -71,8 +71,7 @@ def weigh(store: Store, can: Container, weighing: CheckedCanWeighing, at: str) -
         unit="g",
         person=weighing.person,
     )
-    with store.write() as connection:
-        office_log.append(connection, [row], at)
+    office_log.keep(store, row, at)
 
 
 def weighings(store: Store, code: str) -> list[KeptWeighing]:
@@ -101,5 +100,4 @@ def strike(store: Store, can: Container, checked: CheckedStrike, at: str) -> Non
         note=checked.reason,
         person=checked.person,
     )
-    with store.write() as connection:
-        office_log.append(connection, [row], at)
+    office_log.keep(store, row, at)

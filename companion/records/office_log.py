@@ -13,6 +13,7 @@ from ..wire.row_check import row_problem
 from .event_id import event_id
 from .log import Contact, insert_row
 from .schema import rows, server
+from .store import Store
 
 
 def append(connection: Connection, drafts: Sequence[Row], at: str) -> list[Row]:
@@ -41,6 +42,12 @@ def append(connection: Connection, drafts: Sequence[Row], at: str) -> list[Row]:
         insert_row(connection, row, Contact(at, __version__))
         kept.append(row)
     return kept
+
+
+def keep(store: Store, draft: Row, at: str) -> Row:
+    """Keep one row of the office in a transaction of its own; see ``append``."""
+    with store.write() as connection:
+        return append(connection, [draft], at)[0]
 
 
 def _check(row: Row) -> None:

@@ -62,8 +62,7 @@ def write(store: Store, check: CheckedCheck, at: str) -> None:
         # The class of the weight, which says what it may be off.
         note=check.weight_class,
     )
-    with store.write() as connection:
-        office_log.append(connection, [row], at)
+    office_log.keep(store, row, at)
 
 
 def _judged(row: Row, scale: ScaleCard | None) -> CheckJudgement | None:
