@@ -50,13 +50,14 @@ KINDS: frozenset[str] = frozenset(
     """cup_started labelled weighed rezeroed scale_restarted lot_used pour_opened mix_started mixed
     divided poured leftover scrapped sampled felt_warm container_opened container_weighed climate
     scale_checked step_started step_done tack_tested part_weighed part_disposed shipped deviation
-    note voided aside_settled""".split()
+    note voided aside_settled scraped covered uncovered away setting disposed
+    unidentified""".split()
 )
 
 #: Kinds whose value must be a number.
 NUMERIC_KINDS: frozenset[str] = frozenset(
     """weighed rezeroed scale_restarted leftover container_weighed climate scale_checked
-    part_weighed""".split()
+    part_weighed unidentified""".split()
 )
 
 

@@ -53,7 +53,8 @@ export const KINDS = new Set(
   `cup_started labelled weighed rezeroed scale_restarted lot_used pour_opened mix_started mixed
   divided poured leftover scrapped sampled felt_warm container_opened container_weighed climate
   scale_checked step_started step_done tack_tested part_weighed part_disposed shipped deviation
-  note voided aside_settled`.split(/\s+/),
+  note voided aside_settled scraped covered uncovered away setting disposed
+  unidentified`.split(/\s+/),
 );
 
 /**
@@ -62,7 +63,7 @@ export const KINDS = new Set(
  */
 export const NUMERIC_KINDS = new Set(
   `weighed rezeroed scale_restarted leftover container_weighed climate scale_checked
-  part_weighed`.split(/\s+/),
+  part_weighed unidentified`.split(/\s+/),
 );
 
 /**
