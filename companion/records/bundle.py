@@ -21,7 +21,7 @@ from ..trade.rows import COLUMNS, Row
 from ..trade.times import format_utc, parse_utc
 from . import catalogue, labels, lay_up_sheets, parts, plans
 from .store import Store
-from .trace import open_cups, shared_cups, started_codes
+from .trace import mixes, open_cups, shared_cups, started_codes
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ def gather(
         planned_cups=[asdict(cup) for cup in plans_made if cup.code not in ended],
         open_cups=[
             {"code": label(group), "rows": [_fields(row) for row in group]}
-            for group in [*open_groups, *_ended_elsewhere(store, open_groups, now_utc)]
+            for group in _told_to_phones(store, open_groups, now_utc)
         ],
         parts=[
             {"code": part.code, "job": part.job, "serial": part.serial}
@@ -95,6 +95,14 @@ def gather(
         blank_labels=labels.blank(store),
         certificate_until=certificate_until,
     )
+
+
+def _told_to_phones(
+    store: Store, open_groups: Sequence[list[Row]], now_utc: str
+) -> list[list[Row]]:
+    """Open cups, those that ended elsewhere, and the mixes that shares among them came from."""
+    groups = [*open_groups, *_ended_elsewhere(store, open_groups, now_utc)]
+    return [*groups, *mixes(store, groups)]
 
 
 def _ended_elsewhere(

@@ -5,6 +5,7 @@ import { allRows, facts } from './log/bench-log.js';
 import { cups as groups, label } from './trade/chain.js';
 import { scaleName, systemName } from './trade/cards.js';
 import { fold } from './trade/cup/index.js';
+import { isShare } from './trade/cup/sharing.js';
 import { voidedOf } from './trade/rows.js';
 
 /** @typedef {import('./types.js').Row} Row */
@@ -213,11 +214,45 @@ export function canLabelled(code) {
  */
 function tell(rows) {
   const start = rows[0];
-  const system = systemNamed(start.system);
-  const scale = scaleNamed(start.scale);
   const plan = plans().find((cup) => cup.code === start.cup) ?? null;
-  const cup = system && scale ? foldOrNothing(rows, system, scale) : null;
-  return { code: label(rows), plan, rows, system, scale, cup };
+  return { code: label(rows), plan, rows, ...cardsOf(rows), cup: foldedOf(rows) };
+}
+
+/** @param {Row[]} rows  of one cup */
+function cardsOf([start]) {
+  return { system: systemNamed(start.system), scale: scaleNamed(start.scale) };
+}
+
+/**
+ * @param {Row[]} rows  of one cup
+ * @param {ReadonlySet<string>} [above]  cups it is said to be a share of; a ring cannot be one
+ * @returns {import('./types.js').Cup | null}
+ */
+function foldedOf(rows, above = new Set()) {
+  const [start] = rows;
+  const { system, scale } = cardsOf(rows);
+  if (!system || !scale) return null;
+  const of = isShare(start) && !above.has(start.event_id) ? dividedBy(start.refers_to) : undefined;
+  const mix = of ? foldedOf(of, new Set([...above, start.event_id])) : null;
+  return foldOrNothing(rows, system, scale, mix);
+}
+
+/**
+ * Rows of the cup that a row divided.
+ * @param {string} eventId
+ */
+function dividedBy(eventId) {
+  return byCup().find((rows) => rows.some((row) => row.event_id === eventId && row.kind === 'divided'));
+}
+
+/**
+ * The cup whose mix another one is a share of; null where it is none, or it is not known here.
+ * @param {KnownCup} cup
+ * @returns {KnownCup | null}
+ */
+export function mixOf({ rows }) {
+  const of = rows[0] && isShare(rows[0]) ? dividedBy(rows[0].refers_to) : undefined;
+  return of ? tell(of) : null;
 }
 
 /**
@@ -225,10 +260,11 @@ function tell(rows) {
  * @param {Row[]} rows
  * @param {SystemCard} system
  * @param {ScaleCard} scale
+ * @param {import('./types.js').Cup | null} mix
  */
-function foldOrNothing(rows, system, scale) {
+function foldOrNothing(rows, system, scale, mix) {
   try {
-    return fold(rows, system, scale);
+    return fold(rows, system, scale, mix);
   } catch (error) {
     console.error(error);
     return null;

@@ -410,14 +410,50 @@ export type CupStateWord =
   | 'mixing'
   | 'mixed'
   | 'in_use'
+  | 'unidentified'
+  | 'setting'
   | 'closed';
+
+/** What the rows of a cup say of it. */
+export type FactWord =
+  | 'unidentified'
+  | 'empty_cup_read'
+  | 'a_weighed'
+  | 'hardener_opened'
+  | 'both_weighed'
+  | 'mix_started'
+  | 'mixed'
+  | 'poured'
+  | 'ended'
+  | 'left_to_set'
+  | 'cold_and_hard';
+
+/** When something was laid on a waiting cup, or taken off it. */
+export interface Cover {
+  at: string;
+  on: boolean;
+}
+
+/** Minutes since part A was read first, since it was read last, and of these uncovered. */
+export interface Waiting {
+  since_min: number;
+  read_min: number;
+  uncovered_min: number;
+  covered: boolean;
+}
 
 /** Why the ratio of a cup is not known; empty if the readings are whole. */
 export type UnknownReason =
-  '' | 'reading_missing' | 'no_first_reading' | 'falling_reading' | 'restart_without_cup';
+  | ''
+  | 'reading_missing'
+  | 'no_first_reading'
+  | 'falling_reading'
+  | 'restart_without_cup'
+  | 'mix_missing'
+  | 'divided_unmixed';
 
 /** How a cup ended; empty while it is open. */
-export type Ending = '' | 'scrapped' | 'sampled' | 'leftover';
+export type Ending = '' | 'scrapped' | 'sampled' | 'leftover' | 'divided';
 
 /** What about a cup a person should look at. */
 export type Flag =
@@ -482,9 +518,17 @@ export interface Cup extends Judgement {
   unknown: UnknownReason;
   corrections: number;
   lots: LotUse[];
+  /** first reading of part A, and the last one, which may be it read again */
+  a_weighed_at: string;
+  a_read_at: string;
+  covers: Cover[];
   first_contact_at: string;
   mix_started_at: string;
+  /** when it was scraped half way through mixing */
+  scraped_at: string;
   mixed_at: string;
+  /** reason under which it was called mixed before its time */
+  mix_reason: string;
   felt_warm: boolean;
   uses: Use[];
   leftover_g: number | null;
@@ -492,6 +536,12 @@ export interface Cup extends Judgement {
   /** reason under which it goes on past its pot life, if one was written */
   pot_life_reason: string;
   ending: Ending;
+  /** since when its rest is left to set, and where; empty where nothing was left */
+  set_at: string;
+  set_where: string;
+  disposed_at: string;
+  /** label of the cup whose mix it is a share of; empty for a cup of its own */
+  share_of: string;
   flags: Flag[];
   /** the last reading of the display, to refer to when it is read again */
   last_reading_id: string;
@@ -517,7 +567,9 @@ export type ActionWord =
   | 'scrap'
   | 'mix'
   | 'finish_mixing'
+  | 'divide'
   | 'use'
+  | 'watch'
   | 'none';
 
 /** What a screen puts into words beside the one instruction. */
@@ -533,7 +585,11 @@ export type Caution =
   | 'paste_over_cap'
   | 'paste_too_late'
   | 'pot_life_amber'
-  | 'pot_life_over';
+  | 'pot_life_over'
+  | 'scrape_now'
+  | 'mix_longer'
+  | 'waited_uncovered'
+  | 'waited_long';
 
 /** Why no correction may be offered any more. */
 export type CorrectionEnd =
@@ -553,6 +609,6 @@ export interface Advice {
   total_g: number | null;
   smallest_cup_g: number | null;
   /** why only scrapping is left or this scale cannot be used; with `none` how the cup ended */
-  reason: CorrectionEnd | UnknownReason | Ending | 'scale_too_coarse' | 'over_capacity' | 'part_missing';
+  reason: CorrectionEnd | UnknownReason | Ending | 'scale_too_coarse' | 'over_capacity' | 'part_missing' | 'unidentified';
   cautions: Caution[];
 }

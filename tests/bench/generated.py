@@ -4,7 +4,14 @@ from collections.abc import Callable, Iterator
 from random import Random
 from typing import Any
 
-from tests.bench.made_up_rows import rows_of_a_cup, rows_of_cups, scale_card, system_card
+from companion.trade.cup.progress import Fact
+from tests.bench.made_up_rows import (
+    rows_of_a_cup,
+    rows_of_a_share,
+    rows_of_cups,
+    scale_card,
+    system_card,
+)
 from tests.bench.made_up_steps import sheet_args
 
 Call = dict[str, Any]
@@ -271,6 +278,16 @@ def _cup(rnd: Random) -> Iterator[Call]:
     yield _call("cup", "fold", rows, system, scale)
     yield _call("cup", "advise", folded, system, scale, now, *around, _paste(rnd))
     yield _call("cup", "added", folded)
+    for call in ("mix_cautions", "mix_times"):
+        yield _call("cup", call, folded, system, *([now] if call == "mix_cautions" else []))
+    for call in ("waiting", "waiting_cautions"):
+        yield _call("cup", call, folded, now)
+    own = {"$rows": rows_of_a_share(rnd)}
+    mix = rnd.choice([folded, folded, folded, None])
+    part = {"$call": {"call": "fold", "args": [own, system, scale, mix]}}
+    yield _call("cup", "fold", own, system, scale, mix)
+    yield _call("cup", "advise", part, system, scale, now, *around)
+    yield _call("cup", "reached", rnd.sample([fact.value for fact in Fact], k=rnd.randint(0, 6)))
     yield _call("cup", "window", folded, rnd.choice("ab"), system, scale)
     yield _call("cup", "cup_usable", folded)
     yield _call("cup", "largest_g", system, around[1], around[0])

@@ -112,7 +112,7 @@ class _Bench:
         kind = self.rnd.choice(
             "rezeroed rezeroed scale_restarted scale_restarted voided voided voided felt_warm "
             "mix_started pour_opened pour_opened lot_used deviation note poured mixed stirred "
-            "weighed".split()
+            "weighed scraped covered uncovered covered unidentified".split()
         )
         if kind == "rezeroed":
             self.zero_g = self.cup_g + sum(self.content_g.values())
@@ -161,9 +161,42 @@ def _one_cup(rnd: Random, system: Card, scale: Card) -> list[RowDict]:
         bench.pour(component, grams)
     for _ in range(rnd.choice([0, 0, 1, 3])):
         bench.mishap()
-    if rnd.random() < 0.15:
-        bench.write(rnd.choice(["scrapped", "sampled", "leftover"]), value="12.5")
+    if rnd.random() < 0.3:
+        bench.write("mixed")
+    if rnd.random() < 0.25:
+        _end(bench)
     return bench.rows or [{"event_id": "e1", "kind": "note", "cup": "7K2QMS"}]
+
+
+def _end(bench: _Bench) -> None:
+    """The end of a cup, and what became of its rest, at times without an end."""
+    bench.write(
+        bench.rnd.choice(["scrapped", "sampled", "leftover", "divided", "divided"]), value="12.5"
+    )
+    for kind in ("setting", "disposed"):
+        if bench.rnd.random() < 0.4:
+            bench.write(kind, note="tray by the door")
+
+
+def rows_of_a_share(rnd: Random) -> list[RowDict]:
+    """Rows of a cup that is a share of another: its start, and some of what may follow."""
+    kinds = "note poured poured felt_warm leftover scrapped setting disposed weighed voided".split()
+    rows: list[RowDict] = [
+        {"event_id": "s1", "kind": "cup_started", "refers_to": "e9", "target": "7K2QMS", "seq": 1}
+    ]
+    for number in range(2, rnd.randint(2, 6)):
+        row = {
+            "event_id": f"s{number}",
+            "after": f"s{number - 1}",
+            "seq": number,
+            "kind": rnd.choice(kinds),
+            "component": rnd.choice(["", "a", "cup"]),
+            "value": rnd.choice(["", "12.5"]),
+            "refers_to": rnd.choice(["", "s2"]),
+        }
+        rows.append(row)
+    stamped = {"log_id": "p1", "cup": "9B3XWT", "recorded_at": "2026-03-07T10:20:00.000Z"}
+    return [{**stamped, **row} for row in rows]
 
 
 def _start(bench: _Bench, total_g: float) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from companion.trade import constants, cup, identity, lay_up_rows, lay_up_state, rows, weighing
+from companion.trade.cup import progress
 from tests.bench.generated import calls
 from tests.cases import MODULES, case_files, difference, load_cases, mismatch, outcome
 
@@ -66,6 +67,7 @@ def test_it_is_asked_about_cups_that_need_every_action():
     assert {advice["action"] for advice in advices} == set(cup.Action)
     assert {advice["reason"] for advice in advices} >= {
         *("part_missing", "two_corrections", "pot_life_third", "felt_warm", "mixed"),
+        *("mix_missing", "divided_unmixed", "unidentified"),
         *("reading_missing", "no_first_reading", "falling_reading", "restart_without_cup"),
     }
 
@@ -106,13 +108,15 @@ def test_it_knows_the_same_words_and_figures(page):
     told = page.evaluate(
         """async (base) => {
           const of = (path) => import(base + path);
-          const [rows, cup, weighing, identity, constants, layUp, layUpRows] = await Promise.all(
-            ["rows.js", "cup/index.js", "weighing.js", "identity.js", "constants.js", "lay-up.js",
-             "lay-up-rows.js"].map(of));
+          const [rows, cup, weighing, identity, constants, layUp, layUpRows, progress] =
+            await Promise.all(
+              ["rows.js", "cup/index.js", "weighing.js", "identity.js", "constants.js", "lay-up.js",
+               "lay-up-rows.js", "cup/progress.js"].map(of));
           return {
             format: rows.FORMAT, columns: rows.COLUMNS,
             kinds: [...rows.KINDS].sort(), numeric: [...rows.NUMERIC_KINDS].sort(),
-            actions: cup.Action, states: cup.CupState, verdicts: weighing.Verdict,
+            actions: cup.Action, states: cup.CupState, facts: progress.Fact,
+            groups: progress.GROUPS, moves: progress.MOVES, verdicts: weighing.Verdict,
             problems: identity.CanProblem, pass: [...identity.REASON_MAY_PASS].sort(),
             steps: layUp.State, bonds: layUp.Bond, hard: layUpRows.SAMPLE_HARD,
             left: layUpRows.LEFT_OUT,
@@ -128,6 +132,9 @@ def test_it_knows_the_same_words_and_figures(page):
         "numeric": sorted(rows.NUMERIC_KINDS),
         "actions": {member.name: member.value for member in cup.Action},
         "states": {member.name: member.value for member in cup.CupState},
+        "facts": {member.name: member.value for member in progress.Fact},
+        "groups": {name: list(states) for name, states in progress.GROUPS.items()},
+        "moves": [[move.start, move.fact, move.end] for move in progress.MOVES],
         "verdicts": {member.name: member.value for member in weighing.Verdict},
         "problems": {member.name: member.value for member in identity.CanProblem},
         "pass": sorted(identity.REASON_MAY_PASS),

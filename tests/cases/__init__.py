@@ -30,7 +30,10 @@ from companion.trade.rows import Row
 
 CASES = Path(__file__).parent
 MODULES = {
-    "cup": ("cup.fold", "cup.advice", "cup.window", "cup.state", "cup.additive", "cup.pot_clock"),
+    "cup": tuple(
+        f"cup.{name}"
+        for name in ("fold advice window state additive pot_clock progress mixing waiting").split()
+    ),
     **{
         name: (name,)
         for name in (

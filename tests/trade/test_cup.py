@@ -28,7 +28,8 @@ S1 = ScaleCard("S1", 1, "0.1", 3000)
 NOW = "2026-03-07T10:05:00.000Z"
 
 
-CUP_CASES = [case for name in ("cup", "additive", "pot_clock") for case in load_cases(name)]
+CUP_FILES = "cup additive pot_clock mixing waiting sharing".split()
+CUP_CASES = [case for name in CUP_FILES for case in load_cases(name)]
 
 
 @pytest.mark.parametrize("case", CUP_CASES, ids=lambda case: case["name"])

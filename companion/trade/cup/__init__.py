@@ -5,7 +5,9 @@ and run alike on the phone and on the server.
 """
 
 from .advice import Action, Advice, advise
-from .fold import ENDINGS, fold
-from .state import Cup, CupState, LotUse, Use
+from .fold import fold
+from .history import ENDINGS
+from .progress import CupState
+from .state import Cup, LotUse, Use
 
 __all__ = ["ENDINGS", "Action", "Advice", "Cup", "CupState", "LotUse", "Use", "advise", "fold"]

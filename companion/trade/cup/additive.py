@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from ..cards import ScaleCard
 from ..constants import STEP_GUARD
 from ..weighing import Pour, net_of
+from .progress import CupState
 from .readings import PARTS
-from .state import Cup, CupState
+from .state import Cup
 
 #: States in which no hardener was opened yet.
 _BEFORE_HARDENER = frozenset({CupState.STARTED, CupState.EMPTY_READ, CupState.A_WAITING})

@@ -16,9 +16,12 @@ from .additive import (
     paste_cautions,
 )
 from .limits import correcting_ended, largest_g
+from .mixing import mix_cautions
 from .pot_clock import pot_cautions
+from .progress import CupState
 from .readings import unfinished_part
-from .state import Cup, CupState
+from .state import Cup
+from .waiting import waiting_cautions
 from .window import Window, window
 
 
@@ -33,7 +36,9 @@ class Action(StrEnum):
     SCRAP = "scrap"
     MIX = "mix"
     FINISH_MIXING = "finish_mixing"
+    DIVIDE = "divide"
     USE = "use"
+    WATCH = "watch"
     NONE = "none"
 
 
@@ -113,6 +118,10 @@ def advise(
     bench = _Bench(cup, system, scale, largest_g(system, cup_volume_ml, temperature_c), additive)
     if cup.state is CupState.CLOSED:
         return Advice(Action.NONE, reason=cup.ending)
+    if cup.state is CupState.SETTING:
+        return Advice(Action.WATCH, reason=cup.ending, cautions=("do_not_leave",))
+    if cup.state is CupState.UNIDENTIFIED:
+        return Advice(Action.SCRAP, reason="unidentified")
     if cup.unknown:
         return Advice(Action.SCRAP, reason=cup.unknown)
     if cup.state in (CupState.STARTED, CupState.EMPTY_READ):
@@ -120,10 +129,11 @@ def advise(
     if cup.state is CupState.A_WAITING:
         if additive and is_missing(cup, additive):
             return _paste(bench, additive)
-        return _pour(bench, Action.OPEN_HARDENER, "b", "eyes_covered")
+        waited = waiting_cautions(cup, now_utc)
+        return _pour(bench, Action.OPEN_HARDENER, "b", "eyes_covered", *waited)
     if cup.state is CupState.B_OPEN:
         return _missing_part(bench)
-    if not bench.holds_both:
+    if not bench.holds_both and not cup.share_of:
         return Advice(Action.SCRAP, reason="part_missing")
     advice = _judged(bench, now_utc, temperature_c)
     late = pot_cautions(cup, system, now_utc, temperature_c)
@@ -240,7 +250,7 @@ def _judged(bench: _Bench, now_utc: str, temperature_c: float | None) -> Advice:
     cup, going_on = bench.cup, unfinished_part(bench.cup.pours)
     is_in = cup.verdict in (Verdict.IN, Verdict.IN_UNPROVEN)
     if not going_on and (is_in or cup.deviation):
-        return _after_verdict(bench)
+        return _after_verdict(bench, now_utc)
     ended = correcting_ended(cup, bench.system, now_utc, temperature_c)
     if ended:
         return Advice(Action.SCRAP, reason=ended)
@@ -251,12 +261,16 @@ def _judged(bench: _Bench, now_utc: str, temperature_c: float | None) -> Advice:
     )
 
 
-def _after_verdict(bench: _Bench) -> Advice:
+def _after_verdict(bench: _Bench, now_utc: str) -> Advice:
     cup = bench.cup
     over_largest = ("over_largest",) if cup.total_g > bench.most_g + STEP_GUARD else ()
     cautions = (*over_largest, *bench.cautions)
     if cup.state is CupState.JUDGED:
         return Advice(Action.MIX, total_g=cup.total_g, cautions=("do_not_leave", *cautions))
     if cup.state is CupState.MIXING:
-        return Advice(Action.FINISH_MIXING, total_g=cup.total_g, cautions=cautions)
+        clock = mix_cautions(cup, bench.system, now_utc)
+        return Advice(Action.FINISH_MIXING, total_g=cup.total_g, cautions=(*clock, *cautions))
+    # Never before it is mixed: the shares would differ, and nobody could say by how much.
+    if over_largest and cup.state is CupState.MIXED:
+        return Advice(Action.DIVIDE, total_g=cup.total_g, cautions=("do_not_leave", *cautions))
     return Advice(Action.USE, total_g=cup.total_g, cautions=("do_not_leave", *cautions))

@@ -5,7 +5,6 @@ from collections.abc import Iterable, Sequence
 from ..cards import ScaleCard, SystemCard
 from ..chain import double_filled, in_order, label
 from ..errors import OutOfRange
-from ..numbers import is_wire_number
 from ..ratio import ratio_error
 from ..rows import Row, voided_ids
 from ..weighing import (
@@ -16,19 +15,22 @@ from ..weighing import (
     reading_variance_g2,
     verdict,
 )
+from . import history
+from .mixing import MIXED_EARLY
 from .pot_clock import OVER
+from .progress import Fact, reached
 from .readings import PARTS, Readings, finished, read, unfinished_part
-from .state import Cup, CupState, LotUse, Use
+from .sharing import is_share, share
+from .state import Cup
 
-ENDINGS = frozenset({"scrapped", "sampled", "leftover"})
 
-
-def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard) -> Cup:
+def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard, mix: Cup | None = None) -> Cup:
     """What is in this cup, and is it in tolerance?
 
     :param rows: every row of one cup, any order.
     :param system: card of the cup's system, in the cup's revision.
     :param scale: card of the cup's scale.
+    :param mix: the cup whose mix this one is a share of, folded; None for a cup of its own.
     :return: the state of the cup; masses unrounded.
     :raises OutOfRange: there is no row.
     :source: trade.ratio and trade.weighing; tests/cases/cup.json.
@@ -42,8 +44,9 @@ def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard) -> Cup:
     error, expanded, word = _judge(readings, system, scale)
     # Rows that hang on nothing may stand before the start of the cup; they say nothing about it.
     start = next((row for row in ordered if row.kind == "cup_started"), ordered[0])
-    ending = next((row for row in standing if row.kind in ENDINGS), None)
-    return Cup(
+    ending, setting = history.ending(standing), history.setting(standing)
+    a_weighed_at, a_read_at = history.read_at(standing, "a")
+    cup = Cup(
         id=start.event_id,
         code=label(ordered),
         system=start.system,
@@ -52,8 +55,8 @@ def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard) -> Cup:
         job=start.job,
         step=start.step,
         started_at=start.recorded_at,
-        planned_total_g=_number(start.value) if start.kind == "cup_started" else None,
-        state=_state(standing, readings),
+        planned_total_g=history.number(start.value) if start.kind == "cup_started" else None,
+        state=reached(_facts(standing, readings)),
         cup_g=readings.cup_g,
         display_g=readings.display_g,
         opens=readings.opens,
@@ -66,23 +69,31 @@ def fold(rows: Iterable[Row], system: SystemCard, scale: ScaleCard) -> Cup:
         verdict=word,
         unknown=readings.unknown,
         corrections=_corrections(readings.pours),
-        lots=_lots(standing),
-        first_contact_at=_time_of_first(standing, "pour_opened") or _first_b_at(standing),
-        mix_started_at=_time_of_first(standing, "mix_started"),
-        mixed_at=_time_of_first(standing, "mixed"),
+        lots=history.lots(standing),
+        a_weighed_at=a_weighed_at,
+        a_read_at=a_read_at,
+        covers=history.covers(standing),
+        first_contact_at=history.first_contact_at(standing),
+        mix_started_at=history.first_at(standing, "mix_started"),
+        scraped_at=history.first_at(standing, "scraped"),
+        mixed_at=history.first_at(standing, "mixed"),
+        mix_reason=history.reason_shown(standing, MIXED_EARLY),
         felt_warm=any(row.kind == "felt_warm" for row in standing),
-        uses=tuple(
-            Use(row.job, row.step, row.recorded_at) for row in standing if row.kind == "poured"
-        ),
-        leftover_g=_number(ending.value) if ending and ending.kind == "leftover" else None,
-        deviation=_deviation(standing),
-        pot_life_reason=_pot_life_reason(standing),
+        uses=history.uses(standing),
+        leftover_g=history.number(ending.value) if ending and ending.kind == "leftover" else None,
+        deviation=history.deviation(standing),
+        pot_life_reason=history.reason_shown(standing, OVER),
         ending=ending.kind if ending else "",
+        set_at=setting.recorded_at if setting else "",
+        set_where=setting.note if setting else "",
+        disposed_at=history.first_at(standing, "disposed"),
+        share_of=start.target if is_share(start) else "",
         flags=_flags(ordered, standing, word, system, scale),
         last_reading_id=readings.last_id,
         last_reading_component=readings.last_component,
         last_event_id=ordered[-1].event_id,
     )
+    return share(cup, _facts(standing, readings), mix) if is_share(start) else cup
 
 
 def _judge(
@@ -105,25 +116,23 @@ def _total_g(pours: Sequence[Pour]) -> float:
     return total_g
 
 
-def _state(standing: Sequence[Row], readings: Readings) -> CupState:
+def _facts(standing: Sequence[Row], readings: Readings) -> set[Fact]:
     kinds = {row.kind for row in standing}
-    if kinds & ENDINGS:
-        return CupState.CLOSED
-    for kind, state in (
-        ("poured", CupState.IN_USE),
-        ("mixed", CupState.MIXED),
-        ("mix_started", CupState.MIXING),
-    ):
-        if kind in kinds:
-            return state
-    if {"a", "b"} <= _held(finished(readings.pours)):
-        return CupState.JUDGED
     going_on, held = unfinished_part(readings.pours), _held(readings.pours)
-    if "pour_opened" in kinds or going_on == "b" or "b" in held:
-        return CupState.B_OPEN
-    if "a" in held and not going_on:
-        return CupState.A_WAITING
-    return CupState.STARTED if readings.display_g is None else CupState.EMPTY_READ
+    facts = {
+        Fact.UNIDENTIFIED: "unidentified" in kinds,
+        Fact.EMPTY_CUP_READ: readings.display_g is not None,
+        Fact.A_WEIGHED: "a" in held and not going_on,
+        Fact.HARDENER_OPENED: "pour_opened" in kinds or going_on == "b" or "b" in held,
+        Fact.BOTH_WEIGHED: {"a", "b"} <= _held(finished(readings.pours)),
+        Fact.MIX_STARTED: "mix_started" in kinds,
+        Fact.MIXED: "mixed" in kinds,
+        Fact.POURED: "poured" in kinds,
+        Fact.ENDED: bool(kinds & history.ENDINGS),
+        Fact.LEFT_TO_SET: "setting" in kinds,
+        Fact.COLD_AND_HARD: "disposed" in kinds,
+    }
+    return {fact for fact, holds in facts.items() if holds}
 
 
 def _held(pours: Sequence[Pour]) -> set[str]:
@@ -143,42 +152,6 @@ def _corrections(pours: Sequence[Pour]) -> int:
         going_on = unfinished_part((pour,))
         could_be_judged |= not going_on and min(held_g.values()) > 0
     return count
-
-
-def _lots(standing: Sequence[Row]) -> tuple[LotUse, ...]:
-    reasons = {row.refers_to: row.note for row in standing if row.kind == "deviation"}
-    return tuple(
-        LotUse(row.component, row.lot, row.container, row.event_id, reasons.get(row.event_id, ""))
-        for row in standing
-        if row.kind == "lot_used"
-    )
-
-
-def _deviation(standing: Sequence[Row]) -> str:
-    """Reason under which a cup out of tolerance may be used, if one was written."""
-    readings = {row.event_id for row in standing if row.kind == "weighed"}
-    reasons = [
-        row.note
-        for row in standing
-        if row.kind == "deviation" and row.refers_to in readings and row.shown != OVER
-    ]
-    return reasons[-1] if reasons else ""
-
-
-def _pot_life_reason(standing: Sequence[Row]) -> str:
-    """Reason under which a cup goes on past its pot life; it lets no wrong ratio pass."""
-    reasons = [row.note for row in standing if row.kind == "deviation" and row.shown == OVER]
-    return reasons[-1] if reasons else ""
-
-
-def _time_of_first(standing: Sequence[Row], kind: str) -> str:
-    return next((row.recorded_at for row in standing if row.kind == kind), "")
-
-
-def _first_b_at(standing: Sequence[Row]) -> str:
-    """A cup whose opening was never recorded counts from its first hardener reading."""
-    kinds = ("weighed", "scale_restarted")
-    return next((r.recorded_at for r in standing if r.kind in kinds and r.component == "b"), "")
 
 
 def _flags(
@@ -206,13 +179,9 @@ def _verdict_changed(
     scale: ScaleCard,
 ) -> bool:
     """Whether a later row moved the verdict of a cup that was already poured."""
-    first_use = next((row for row in standing if row.kind == "poured"), None)
+    first_use = next((row for row in standing if row.kind in ("poured", "divided")), None)
     if first_use is None:
         return False
     before = ordered[: ordered.index(first_use)]
     voided = voided_ids(before)
     return _judge(read(before, voided, scale.readability_g), system, scale)[2] != word
-
-
-def _number(text: str) -> float | None:
-    return float(text) if is_wire_number(text) else None

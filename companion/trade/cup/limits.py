@@ -4,8 +4,9 @@ from ..cards import SystemCard
 from ..clocks import largest_mix_g, pot_life_min
 from ..constants import CORRECTION_AFTER_MIXING_S, CORRECTION_POT_LIFE_SHARE, MAX_CORRECTIONS
 from ..times import seconds_between
+from .progress import CupState
 from .readings import unfinished_part
-from .state import Cup, CupState
+from .state import Cup
 
 
 def largest_g(

@@ -6,7 +6,8 @@ from ..cards import SystemCard
 from ..clocks import pot_life_min
 from ..constants import POT_LIFE_WARN_SHARE
 from ..times import format_utc, parse_utc, seconds_between
-from .state import Cup, CupState
+from .progress import CupState
+from .state import Cup
 
 AMBER = "pot_life_amber"
 #: stands in the row with the reason under which a cup goes on past its pot life, too.

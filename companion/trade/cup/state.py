@@ -1,23 +1,9 @@
 """The state of a cup, folded from its rows."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from ..weighing import Pour, Verdict
-
-
-class CupState(StrEnum):
-    """Where a cup stands on its way."""
-
-    STARTED = "started"
-    EMPTY_READ = "empty_read"
-    A_WAITING = "a_waiting"
-    B_OPEN = "b_open"
-    JUDGED = "judged"
-    MIXING = "mixing"
-    MIXED = "mixed"
-    IN_USE = "in_use"
-    CLOSED = "closed"
+from .progress import CupState
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +27,19 @@ class Use:
 
 
 @dataclass(frozen=True, slots=True)
+class Cover:
+    """When something was laid on a waiting cup, or taken off it."""
+
+    at: str
+    on: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Cup:
     """One mix in one labelled cup. Masses in grams, errors as plain numbers.
+
+    A share of a divided mix has the verdict and the clocks of that mix and no masses of its own:
+    what was poured was poured in the cup that was divided.
 
     ``unknown`` names why no verdict is possible; empty if the readings are whole. ``flags`` name
     what a person should look at.
@@ -72,9 +69,17 @@ class Cup:
     unknown: str
     corrections: int
     lots: tuple[LotUse, ...]
+    #: first reading of part A, and the last one, which may be it read again.
+    a_weighed_at: str
+    a_read_at: str
+    covers: tuple[Cover, ...]
     first_contact_at: str
     mix_started_at: str
+    #: when it was scraped half way through mixing.
+    scraped_at: str
     mixed_at: str
+    #: reason under which it was called mixed before its time.
+    mix_reason: str
     felt_warm: bool
     uses: tuple[Use, ...]
     leftover_g: float | None
@@ -82,6 +87,12 @@ class Cup:
     #: reason under which it goes on past its pot life, if one was written.
     pot_life_reason: str
     ending: str
+    #: since when its rest is left to set, and where; empty where nothing was left.
+    set_at: str
+    set_where: str
+    disposed_at: str
+    #: label of the cup whose mix it is a share of; empty for a cup of its own.
+    share_of: str
     flags: tuple[str, ...]
     #: the last reading of the display, to refer to when it is read again.
     last_reading_id: str

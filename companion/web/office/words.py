@@ -20,6 +20,7 @@ def verdict(key: str) -> str:
         "out": _("Out"),
         "unknown": _("Ratio unknown"),
         "pot_life_over": _("Past its pot life"),
+        "mixed_early": _("Mixed before its time"),
     }.get(key, key)
 
 
@@ -44,6 +45,7 @@ def state(cup: Cup) -> str:
             "scrapped": _("scrapped"),
             "sampled": _("kept as a sample"),
             "leftover": _("used, leftover weighed"),
+            "divided": _("divided into other cups"),
         }.get(cup.ending, cup.ending)
     return {
         CupState.STARTED: _("started"),
@@ -54,6 +56,8 @@ def state(cup: Cup) -> str:
         CupState.MIXING: _("mixing"),
         CupState.MIXED: _("mixed"),
         CupState.IN_USE: _("in use"),
+        CupState.UNIDENTIFIED: _("unidentified"),
+        CupState.SETTING: _("left to set, in view"),
     }[cup.state]
 
 
@@ -74,6 +78,8 @@ def unknown_reason(code: str) -> str:
         "restart_without_cup": _(
             "the scale was restarted, and the mass of the empty cup is not on record"
         ),
+        "mix_missing": _("it is a share of a mix that is not on record here"),
+        "divided_unmixed": _("its mix was divided before it was mixed"),
     }.get(code, code)
 
 
@@ -98,6 +104,12 @@ def kind(code: str, part: str) -> str:
     return {
         "cup_started": _("cup started"),
         "labelled": _("another label put on"),
+        "scraped": _("scraped half way through mixing"),
+        "divided": _("divided into labelled cups"),
+        "covered": _("covered"),
+        "uncovered": _("cover taken off"),
+        "setting": _("left to set in view"),
+        "disposed": _("cold and hard, disposed of"),
         "rezeroed": _("display set to zero"),
         "scale_restarted": _("scale restarted, cup set back on"),
         "lot_used": _("container taken: %(part)s", part=component(part)),

@@ -49,6 +49,8 @@ function stateWords(cup) {
     mixing: t('mixing · %(verdict)s', { verdict: word }),
     mixed: t('mixed · %(verdict)s', { verdict: word }),
     in_use: t('in use · %(verdict)s', { verdict: word }),
+    unidentified: t('unidentified'),
+    setting: t('left to set since %(time)s, in view', { time: cup.set_at && clock(cup.set_at) }),
     closed: t('closed · %(verdict)s', { verdict: word || t('no verdict') }),
   };
   return states[cup.state];

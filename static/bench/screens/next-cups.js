@@ -3,7 +3,7 @@ import { plannedCups, shop, startedCups } from '../cups.js';
 import { el } from '../parts/el.js';
 import { knownSheets, stepOf } from '../sheets.js';
 import { stateWords, stepWords } from '../step-words.js';
-import { ENDINGS } from '../trade/cup/fold.js';
+import { ENDINGS } from '../trade/cup/history.js';
 import { t, tn } from '../words.js';
 import { airLink } from './air.js';
 import { alertNow } from './alert.js';

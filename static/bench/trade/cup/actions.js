@@ -13,7 +13,9 @@ export const Action = Object.freeze({
   SCRAP: /** @type {const} */ ('scrap'),
   MIX: /** @type {const} */ ('mix'),
   FINISH_MIXING: /** @type {const} */ ('finish_mixing'),
+  DIVIDE: /** @type {const} */ ('divide'),
   USE: /** @type {const} */ ('use'),
+  WATCH: /** @type {const} */ ('watch'),
   NONE: /** @type {const} */ ('none'),
 });
 

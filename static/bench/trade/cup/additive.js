@@ -8,7 +8,7 @@
 import { scaleReadabilityG } from '../cards.js';
 import { STEP_GUARD } from '../constants.js';
 import { netOf } from '../weighing.js';
-import { CupState } from './state.js';
+import { CupState } from './progress.js';
 
 /** @typedef {import('../../types.js').Caution} Caution */
 /** @typedef {import('../../types.js').Cup} Cup */

@@ -6,9 +6,11 @@ import { readingVarianceG2, smallestCupG, Verdict } from '../weighing.js';
 import { Action, advice } from './actions.js';
 import { additivesG, isMissing, leftG, mostLeftG, pasteCautions, pouredPct } from './additive.js';
 import { correctingEnded, largestG } from './limits.js';
+import { mixCautions } from './mixing.js';
 import { potCautions } from './pot-clock.js';
 import { unfinishedPart } from './pours.js';
-import { CupState } from './state.js';
+import { CupState } from './progress.js';
+import { waitingCautions } from './waiting.js';
 import { window } from './window.js';
 
 /** @typedef {import('../../types.js').ActionWord} ActionWord */
@@ -44,6 +46,10 @@ export function advise(
   const mostG = largestG(system, cupVolumeMl, temperatureC);
   const bench = { cup, system, scale, mostG, additive };
   if (cup.state === CupState.CLOSED) return advice(Action.NONE, { reason: cup.ending });
+  if (cup.state === CupState.SETTING) {
+    return advice(Action.WATCH, { reason: cup.ending, cautions: ['do_not_leave'] });
+  }
+  if (cup.state === CupState.UNIDENTIFIED) return advice(Action.SCRAP, { reason: 'unidentified' });
   if (cup.unknown) return advice(Action.SCRAP, { reason: cup.unknown });
   switch (cup.state) {
     case CupState.STARTED:
@@ -51,14 +57,14 @@ export function advise(
       return firstPour(bench);
     case CupState.A_WAITING:
       if (isMissing(cup, additive)) return paste(bench, additive);
-      return pour(bench, Action.OPEN_HARDENER, 'b', ['eyes_covered']);
+      return pour(bench, Action.OPEN_HARDENER, 'b', ['eyes_covered', ...waitingCautions(cup, nowUtc)]);
     case CupState.B_OPEN:
       return missingPart(bench);
     default:
       break;
   }
   const holdsBoth = cup.part_a_g > 0 && cup.part_b_g > 0;
-  if (!holdsBoth) return advice(Action.SCRAP, { reason: 'part_missing' });
+  if (!holdsBoth && !cup.share_of) return advice(Action.SCRAP, { reason: 'part_missing' });
   const told = judged(bench, nowUtc, temperatureC);
   const late = potCautions(cup, system, nowUtc, temperatureC);
   return { ...told, cautions: [...told.cautions, ...late] };
@@ -221,7 +227,7 @@ function judged(bench, nowUtc, temperatureC) {
   const { cup, system } = bench;
   const goingOn = unfinishedPart(cup.pours);
   const isIn = cup.verdict === Verdict.IN || cup.verdict === Verdict.IN_UNPROVEN;
-  if (!goingOn && (isIn || cup.deviation)) return afterVerdict(bench);
+  if (!goingOn && (isIn || cup.deviation)) return afterVerdict(bench, nowUtc);
   const ended = correctingEnded(cup, system, nowUtc, temperatureC);
   if (ended) return advice(Action.SCRAP, { reason: ended });
   if (goingOn) return pour(bench, Action.POUR, goingOn);
@@ -231,15 +237,27 @@ function judged(bench, nowUtc, temperatureC) {
 
 /**
  * @param {Bench} bench
+ * @param {string} nowUtc
  * @returns {Advice}
  */
-function afterVerdict({ cup, scale, mostG, additive }) {
+function afterVerdict({ cup, system, scale, mostG, additive }, nowUtc) {
+  const isOver = cup.total_g > mostG + STEP_GUARD;
   /** @type {Caution[]} */
-  const wrong = cup.total_g > mostG + STEP_GUARD ? ['over_largest'] : [];
+  const wrong = isOver ? ['over_largest'] : [];
   wrong.push(...pasteCautions(cup, additive, scale));
   if (cup.state === CupState.MIXING) {
-    return advice(Action.FINISH_MIXING, { total_g: cup.total_g, cautions: wrong });
+    const cautions = [...mixCautions(cup, system, nowUtc), ...wrong];
+    return advice(Action.FINISH_MIXING, { total_g: cup.total_g, cautions });
   }
-  const action = cup.state === CupState.JUDGED ? Action.MIX : Action.USE;
-  return advice(action, { total_g: cup.total_g, cautions: ['do_not_leave', ...wrong] });
+  return advice(mixedAction(cup, isOver), { total_g: cup.total_g, cautions: ['do_not_leave', ...wrong] });
+}
+
+/**
+ * @param {Cup} cup
+ * @param {boolean} isOver
+ */
+function mixedAction({ state }, isOver) {
+  if (state === CupState.JUDGED) return Action.MIX;
+  // Never before it is mixed: the shares would differ, and nobody could say by how much.
+  return isOver && state === CupState.MIXED ? Action.DIVIDE : Action.USE;
 }

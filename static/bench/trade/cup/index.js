@@ -7,4 +7,5 @@
 export { added } from './additive.js';
 export { Action, advise } from './advice.js';
 export { fold } from './fold.js';
-export { CupState, cupUsable } from './state.js';
+export { CupState } from './progress.js';
+export { cupUsable } from './state.js';

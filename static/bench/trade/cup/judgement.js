@@ -67,7 +67,7 @@ export function flagsOf(ordered, standing, word, system, scale) {
  * @returns {boolean}
  */
 function verdictChanged(ordered, standing, word, system, scale) {
-  const firstUse = standing.find((row) => row.kind === 'poured');
+  const firstUse = standing.find(({ kind }) => kind === 'poured' || kind === 'divided');
   if (firstUse === undefined) return false;
   const before = ordered.slice(0, ordered.indexOf(firstUse));
   const readings = read(before, voidedOf(before), scaleReadabilityG(scale));

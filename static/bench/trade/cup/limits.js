@@ -7,7 +7,7 @@ import {
 } from '../constants.js';
 import { secondsBetween } from '../times.js';
 import { unfinishedPart } from './pours.js';
-import { CupState } from './state.js';
+import { CupState } from './progress.js';
 
 /** @typedef {import('../../types.js').CorrectionEnd} CorrectionEnd */
 /** @typedef {import('../../types.js').Cup} Cup */

@@ -2,7 +2,7 @@
 import { potLifeMin } from '../clocks.js';
 import { POT_LIFE_WARN_SHARE } from '../constants.js';
 import { formatUtc, parseUtc, secondsBetween } from '../times.js';
-import { CupState } from './state.js';
+import { CupState } from './progress.js';
 
 /** @typedef {import('../../types.js').Caution} Caution */
 /** @typedef {import('../../types.js').Cup} Cup */

@@ -1,20 +1,8 @@
-/** The state of a cup, folded from its rows. */
+/** Whether a cup may be used. */
 import { Verdict } from '../weighing.js';
+import { CupState } from './progress.js';
 
 /** @typedef {import('../../types.js').Cup} Cup */
-
-/** Where a cup stands on its way. */
-export const CupState = Object.freeze({
-  STARTED: /** @type {const} */ ('started'),
-  EMPTY_READ: /** @type {const} */ ('empty_read'),
-  A_WAITING: /** @type {const} */ ('a_waiting'),
-  B_OPEN: /** @type {const} */ ('b_open'),
-  JUDGED: /** @type {const} */ ('judged'),
-  MIXING: /** @type {const} */ ('mixing'),
-  MIXED: /** @type {const} */ ('mixed'),
-  IN_USE: /** @type {const} */ ('in_use'),
-  CLOSED: /** @type {const} */ ('closed'),
-});
 
 /**
  * Whether the cup may go into a part: mixed, and in tolerance or let pass in writing.
