@@ -116,7 +116,6 @@ def kind(code: str, part: str) -> str:
         "pour_opened": _("hardener opened"),
         "mix_started": _("mixing began"),
         "mixed": _("mixed"),
-        "divided": _("divided into another cup"),
         "poured": _("poured into the part"),
         "leftover": _("leftover weighed"),
         "scrapped": _("scrapped"),
