@@ -11,11 +11,12 @@ import { airScreen } from './screens/air.js';
 import { canChoice } from './screens/cans.js';
 import { faultScreen } from './screens/stops.js';
 import { crewScreen } from './screens/crew.js';
-import { keep } from './screens/keep.js';
+import { dividedScreen } from './screens/divide.js';
 import { foundScreen } from './screens/found.js';
 import { admits } from './screens/gate.js';
 import { installScreen } from './screens/install.js';
 import { sayLostLog } from './screens/lost-log.js';
+import { leftoverScreen } from './screens/leftover.js';
 import { measureScreen } from './screens/measure.js';
 import { nextCupsScreen } from './screens/next-cups.js';
 import { pairScreen } from './screens/pair.js';
@@ -27,6 +28,7 @@ import { sheetScreen, sheetsScreen } from './screens/sheets.js';
 import { startScreen } from './screens/start.js';
 import { stepScreen } from './screens/step.js';
 import { storyScreen } from './screens/story.js';
+import { strikeScreen } from './screens/strike.js';
 import { typeScreen } from './screens/type-code.js';
 import { notSecureScreen, notTrustedScreen } from './screens/untrusted.js';
 import { prepare, weighScreen } from './screens/weigh.js';
@@ -34,13 +36,6 @@ import { keepInSync, sync, turns } from './sync.js';
 import { speak, t } from './words.js';
 import { NotTrusted, watchWorker } from './update.js';
 import { stayAwake } from './wake.js';
-
-/** @param {string} code */
-async function scrap(code) {
-  const known = cupLabelled(code);
-  if (!known || known.rows.length === 0) return nextCupsScreen();
-  return scrapScreen(code, (reason) => keep(known, [{ kind: 'scrapped', note: reason }]), known);
-}
 
 /**
  * @param {string} component
@@ -77,7 +72,7 @@ async function show() {
 
 async function screenOfAddress() {
   const [name = '', ...rest] = location.hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
-  stayAwake(['weigh', 'cans', 'scan'].includes(name));
+  stayAwake(['weigh', 'cans', 'scan', 'divided', 'leftover'].includes(name));
   if (!(await admits(name, () => void show()))) return;
   switch (name) {
     case 'weigh':
@@ -87,7 +82,13 @@ async function screenOfAddress() {
     case 'story':
       return storyScreen(rest[0] ?? '');
     case 'scrap':
-      return scrap(rest[0] ?? '');
+      return scrapScreen(rest[0] ?? '');
+    case 'strike':
+      return strikeScreen(rest[0] ?? '');
+    case 'divided':
+      return dividedScreen(rest[0] ?? '');
+    case 'leftover':
+      return leftoverScreen(rest[0] ?? '');
     case 'air':
       return airScreen();
     case 'measure':

@@ -8,6 +8,8 @@ export interface Draft extends Partial<Row> {
   kind: string;
   /** Refer to the row written just before this one in the same transaction. */
   refers_to_previous?: boolean;
+  /** Begin the chain of a share of the cup that the division just written divides. */
+  begins_share?: boolean;
 }
 
 /** What the server has said it holds of this phone's log. */

@@ -212,6 +212,22 @@ class Phone:
         """Tap a can of hardener by its code."""
         self.press(self.page.locator(".cans .card", has_text=can))
 
+    def pass_time(self, seconds: float) -> None:
+        """Set the clock of the page forward; it stands still from then on, its timers go on."""
+        now_ms = self.page.evaluate("Date.now()")
+        self.page.clock.set_fixed_time((now_ms / 1000) + seconds)
+
+    def mix(self, minutes: float = 3) -> None:
+        """Mix a cup as its card says: scrape it half way, and until the time is over."""
+        self.press(self.page.get_by_role("button", name="Start mixing"))
+        self.does_say("Scrape half way")
+        self.pass_time(minutes * 30)
+        self.press(self.page.get_by_role("button", name="Scraped"))
+        self.does_say("Mix on until")
+        self.pass_time(minutes * 30)
+        self.press(self.page.get_by_role("button", name="Mixed, no streaks"))
+        expect(self.page.locator(".mix-clock")).to_have_count(0)
+
     def answer(self, text: str, reason: str = "") -> None:
         """Answer a question or a stop."""
         dialog = self.page.locator("dialog[open]")

@@ -93,7 +93,10 @@ def test_a_tinted_coat_is_weighed_with_the_server_dead(
     expect(mixing(phone)).to_have_count(0)
     phone.page.get_by_role("link", name="Scrap this cup").tap()
     phone.page.get_by_role("button", name="off ratio").tap()
-    expect(phone.page.locator(".next-cups")).to_be_visible()
+    phone.page.get_by_role("button", name="shallow open tray").tap()
+    phone.does_say("Keep it in view until it is cold and hard")
+    phone.page.get_by_role("button", name="waste, as local rules say").tap()
+    expect(phone.page.locator(".story")).to_be_visible()
 
     # The phone dies before the paste is read: the same step stands there again.
     phone.open()

@@ -172,8 +172,7 @@ def test_release_coats_and_cups_are_told_to_their_step(
         phone.read(reading)
     phone.open_hardener("HRD2SM")
     phone.read("155.5")
-    tap(phone, "Start mixing")
-    tap(phone, "Mixed")
+    phone.mix()
     # The step is not open: its reason is told, and one has to be written.
     phone.does_say("ply 1 is not open: first: finger test.")
     tap(phone, "Poured into the part: ply 1")

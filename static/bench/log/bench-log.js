@@ -30,19 +30,31 @@ export function append(drafts, place) {
     if (newer.some((row) => goesOn(row, place))) throw new CupChanged();
     const given = drafts.find((draft) => draft.kind === 'labelled')?.cup;
     if (given && (await done(store.index('cup').count(given)))) throw new CupChanged();
-    let seq = newest ? Number(newest.key) : 0;
-    let previous = place.after;
-    const rows = drafts.map((draft) => {
-      seq += 1;
-      const row = complete({ cup: place.cup, ...draft, app_version: place.app_version });
-      // Only the rows of a cup form a chain.
-      Object.assign(row, { log_id: logId, seq, after: row.cup && previous });
-      if (draft.refers_to_previous) row.refers_to = previous;
-      previous = row.event_id;
-      return row;
-    });
+    const first = newest ? Number(newest.key) : 0;
+    const rows = chained(drafts, place).map((row, index) => ({ ...row, log_id: logId, seq: first + index + 1 }));
     for (const row of rows) store.add(row);
     return rows;
+  });
+}
+
+/**
+ * Drafts as rows of a chain. Rows of no cup form none; a draft that begins a share of the cup begins
+ * a chain of its own and refers to the row of the cup before it.
+ * @param {Draft[]} drafts
+ * @param {{after: string, cup: string, app_version: string}} place
+ * @returns {Row[]}
+ */
+function chained(drafts, { after, cup, app_version }) {
+  let previous = after;
+  let divided = after;
+  return drafts.map((draft) => {
+    const row = complete({ cup, ...draft, app_version });
+    row.after = row.cup && !draft.begins_share ? previous : '';
+    if (draft.refers_to_previous) row.refers_to = previous;
+    if (draft.begins_share) row.refers_to = divided;
+    if (row.kind === 'divided') divided = row.event_id;
+    previous = row.event_id;
+    return row;
   });
 }
 
@@ -62,7 +74,7 @@ function goesOn(row, { after, known, cup }) {
  */
 function complete(draft) {
   const now = new Date();
-  const { refers_to_previous: _, ...fields } = draft;
+  const { refers_to_previous: _, begins_share: __, ...fields } = draft;
   return makeRow({
     ...fields,
     format: FORMAT,
@@ -195,5 +207,20 @@ export function keepPlan(plan, given) {
     const others = plans.filter((/** @type {{code: string}} */ one) => one.code !== code);
     setFact(transaction, 'own_plans', [...others, { ...plan, code }]);
     return code;
+  });
+}
+
+/**
+ * Take codes of this phone's block; none of them is ever given again.
+ * @param {number} count
+ * @returns {Promise<string[]>} as many as asked for; none where there are fewer
+ */
+export function takeCodes(count) {
+  return transact('readwrite', async (transaction) => {
+    /** @type {string[]} */
+    const block = (await fact(transaction, 'codes')) ?? [];
+    if (block.length < count) return [];
+    setFact(transaction, 'codes', block.slice(count));
+    return block.slice(0, count);
   });
 }

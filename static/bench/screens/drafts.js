@@ -39,7 +39,7 @@ export function canRows(can) {
 export function verdictAfter({ known, system, scale, cup }, drafts) {
   let after = known.rows.length ? cup.last_event_id : '';
   const provisional = drafts.map((draft, index) => {
-    const { refers_to_previous: _, ...fields } = draft;
+    const { refers_to_previous: _, begins_share: __, ...fields } = draft;
     const row = makeRow({ ...fields, event_id: `~${index}`, after, recorded_at: new Date().toISOString() });
     after = row.event_id;
     return row;

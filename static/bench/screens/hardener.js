@@ -9,6 +9,7 @@ import { canRows } from './drafts.js';
 import { cupHeader, draw, warning } from './frame.js';
 import { addedWords, hardenerWords } from './paste.js';
 import { display, scaleNotes } from './target-words.js';
+import { coverKey, waitingNotes } from './waiting.js';
 import { hardenerNotes } from './warmth-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
@@ -34,10 +35,12 @@ export function hardenerStep(weighing) {
     warning(t('Hardener is corrosive: eyes covered, do not lean over the cup. The pot clock starts when you scan or tap the can.')),
     ...scaleNotes(weighing),
     ...hardenerNotes(weighing),
+    ...waitingNotes(weighing),
     el(
       'div',
       { class: 'quiet-row' },
       button('quiet', cup.last_reading_component === 'a' ? t('Read A again') : t('Read again'), () => weighing.again('again')),
+      coverKey(weighing),
       button('quiet', t('This can is not on record'), () => openUnrecorded(weighing)),
       el('a', { class: 'quiet', href: `#/scrap/${known.code}` }, t('Scrap')),
     ),

@@ -5,6 +5,7 @@ import { errorRule } from '../parts/rule.js';
 import { verdictBlock } from '../parts/verdict.js';
 import { scaleDecimals, systemTolerance } from '../trade/cards.js';
 import { largestMixG } from '../trade/clocks.js';
+import { largestG } from '../trade/cup/limits.js';
 import { fixed } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { cupHeader, draw, warning } from './frame.js';
@@ -20,9 +21,9 @@ import { isOver, potWarning } from './pot.js';
  * @param {(Node | null)[]} actions
  */
 export function judged(weighing, words, actions) {
-  const { cup, known, system } = weighing;
+  const { cup, known, system, content } = weighing;
   const capacity_g =
-    (weighing.cup_volume_ml ?? 0) * (system.mixed_density_g_cm3 ?? 1) || cup.total_g * 1.4 || 1;
+    (weighing.cup_volume_ml ?? 0) * (system.mixed_density_g_cm3 ?? 1) || content.total_g * 1.4 || 1;
   const { ratio_error: error, uncertainty } = cup;
   const shown =
     error === null || uncertainty === null || cup.verdict === null
@@ -39,7 +40,7 @@ export function judged(weighing, words, actions) {
       : el(
           'div',
           { class: 'drawings' },
-          el('figure', {}, cupSection(cup.pours, capacity_g), el('figcaption', {}, massWords(weighing))),
+          el('figure', {}, cupSection(content.pours, capacity_g), el('figcaption', {}, massWords(weighing))),
           shown,
         ),
     el(
@@ -54,32 +55,39 @@ export function judged(weighing, words, actions) {
 
 /** @param {Weighing} weighing */
 function massWords(weighing) {
-  const { cup, scale } = weighing;
+  const { cup, content, scale } = weighing;
   const grams = (/** @type {number} */ mass_g) => figure(fixed(mass_g, scaleDecimals(scale)));
   return el(
     'span',
     { class: 'masses' },
-    el('span', {}, t('A %(mass)s g', { mass: grams(cup.part_a_g) })),
-    el('span', {}, t('B %(mass)s g', { mass: grams(cup.part_b_g) })),
+    cup.share_of ? el('span', {}, t('of the mix in %(code)s:', { code: cup.share_of })) : null,
+    el('span', {}, t('A %(mass)s g', { mass: grams(content.part_a_g) })),
+    el('span', {}, t('B %(mass)s g', { mass: grams(content.part_b_g) })),
     ...addedWords(weighing).map((words) => el('span', {}, words)),
   );
 }
 
 /**
+ * What to do with a cup that is too large, until it is divided.
  * @param {Weighing} weighing
  * @param {number} [total_g]
  */
-export function overLargest({ advice, system, cup, temperature_c }, total_g = cup.total_g) {
-  if (!advice.cautions.includes('over_largest')) return [];
-  const values = {
-    total: figure(fixed(total_g, 1)),
-    largest: figure(String(largestMixG(system, temperature_c))),
-  };
-  return [
-    el(
-      'p',
-      {},
-      t('Total %(total)s g is over this system’s %(largest)s g: mix fully first, then divide at once into two labelled cups, or scrap it. Never divide before it is mixed.', values),
-    ),
-  ];
+export function overLargest(weighing, total_g = weighing.cup.total_g) {
+  if (!weighing.advice.cautions.includes('over_largest')) return [];
+  const then = t('Mix fully first, then divide at once into two labelled cups, or scrap it. Never divide before it is mixed.');
+  return [el('p', {}, overLargestWords(weighing, total_g), ' ', then)];
+}
+
+/**
+ * How much too large it is.
+ * @param {Weighing} weighing
+ * @param {number} [total_g]
+ */
+export function overLargestWords({ system, temperature_c, cup_volume_ml: volume, cup }, total_g = cup.total_g) {
+  const total = figure(fixed(total_g, 1));
+  const largest_g = largestMixG(system, temperature_c);
+  if (volume !== null && largestG(system, volume, temperature_c) < largest_g) {
+    return t('Total %(total)s g is more than this cup holds.', { total });
+  }
+  return t('Total %(total)s g is over this system’s %(largest)s g.', { total, largest: figure(String(largest_g)) });
 }

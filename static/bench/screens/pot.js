@@ -32,7 +32,7 @@ export function isLate(mix) {
 
 /** @param {Weighing} weighing */
 export function potClock(weighing) {
-  const { cup, system, temperature_c } = weighing;
+  const { cup, content, system, temperature_c } = weighing;
   if (!cup.first_contact_at) return null;
   const since = clock(cup.first_contact_at);
   const ends_at = potLifeEndsAt(cup, system, temperature_c);
@@ -44,11 +44,11 @@ export function potClock(weighing) {
     since,
     ends: clock(ends_at),
     mass: figure(String(sheet.test_mass_g)),
-    total: figure(fixed(cup.total_g, 0)),
+    total: figure(fixed(content.total_g, 0)),
     life: potLifeWords(weighing) || t('%(minutes)s min by the sheet', { minutes: figure(String(sheet.minutes)) }),
   };
   if (isOver(weighing)) return warning(t('The pot clock ran from %(since)s and ended %(ends)s: %(life)s, for %(mass)s g.', values));
-  return warning(runningWords(values, Boolean(potLifeWords(weighing)), cup.total_g > sheet.test_mass_g), ...colderWords(weighing));
+  return warning(runningWords(values, Boolean(potLifeWords(weighing)), content.total_g > sheet.test_mass_g), ...colderWords(weighing));
 }
 
 /**
@@ -96,9 +96,10 @@ export function scrapFirst(weighing) {
  * @param {Weighing} weighing
  * @param {string} text
  * @param {Draft} draft
+ * @param {string} [name]  class of the key
  */
-export function goOn(weighing, text, draft) {
-  return button(isLate(weighing) ? 'second' : 'action', text, async () => {
+export function goOn(weighing, text, draft, name = isLate(weighing) ? 'second' : 'action') {
+  return button(name, text, async () => {
     // The clock is asked when the button is pressed: it went on while the screen lay there.
     const rows = await withReason(weighing, draft, []);
     if (rows.length) await weighing.keep(rows);

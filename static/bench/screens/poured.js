@@ -9,6 +9,7 @@ import { t } from '../words.js';
 import { cupHeader, draw, go, warning } from './frame.js';
 import { judged, overLargest } from './judged.js';
 import { keep } from './keep.js';
+import { earlyWords } from './mixing.js';
 import { goOn, isLate, isOver, potClock, scrapFirst, withReason } from './pot.js';
 
 /** @typedef {import('./pot.js').Mix} Mix */
@@ -33,12 +34,13 @@ export function useStep(weighing) {
     [
       el('h2', {}, poured ? t('Poured into %(goal)s', { goal }) : isOver(weighing) ? t('It was for %(goal)s', { goal }) : t('Use it now: %(goal)s', { goal })),
       ...(poured ? [] : barredWords(own, cup.step)),
+      earlyWords(weighing),
       ...overLargest(weighing),
       potClock(weighing),
     ],
     [
       scrapFirst(weighing),
-      ...(poured ? [emptied(weighing, late)] : pours(weighing, sheet, own)),
+      ...(poured ? emptied(weighing, late) : pours(weighing, sheet, own)),
       own.length > 1 ? choice : null,
       late ? null : el('a', { class: 'second', href: `#/scrap/${known.code}` }, t('Scrap the rest')),
     ],
@@ -50,7 +52,21 @@ export function useStep(weighing) {
  * @param {boolean} late
  */
 function emptied(weighing, late) {
-  return button(late ? 'second' : 'action', t('Cup is empty'), () => weighing.keep([{ kind: 'leftover', value: '0', unit: 'g' }]));
+  return [
+    button(late ? 'second' : 'action', t('Cup is empty'), () => weighing.keep([{ kind: 'leftover', value: '0', unit: 'g' }])),
+    el('a', { class: 'second', href: `#/leftover/${weighing.known.code}` }, t('Something is left')),
+  ];
+}
+
+/**
+ * Keys that pour a mix into the part as it is.
+ * @param {Weighing} weighing
+ * @param {string} name  class of the first one
+ */
+export function pourKeys(weighing, name) {
+  const { cup } = weighing;
+  const sheet = cup.job ? sheetOf(cup.job) : null;
+  return pours(weighing, sheet, sheet ? stepsFor(sheet, cup) : [], name);
 }
 
 /**
@@ -87,24 +103,23 @@ function notOpenWords(state) {
  * @param {Weighing} weighing
  * @param {KnownSheet | null} sheet
  * @param {StepState[]} own
+ * @param {string} first  class of the first key
  */
-function pours(weighing, sheet, own) {
+function pours(weighing, sheet, own, first = isLate(weighing) ? 'second' : 'action') {
   const { cup, known } = weighing;
-  if (!sheet) return [goOn(weighing, t('Poured into the part'), { kind: 'poured' })];
+  if (!sheet) return [goOn(weighing, t('Poured into the part'), { kind: 'poured' }, first)];
   // No step of its job takes this resin: the part is all that can be said.
-  if (own.length === 0) return [goOn(weighing, t('Poured into the part'), { kind: 'poured', step: '' })];
+  if (own.length === 0) return [goOn(weighing, t('Poured into the part'), { kind: 'poured', step: '' }, first)];
   const planned = own.filter(({ step }) => step.name === cup.step);
   const current = own.filter(({ step }) => step.name === sheet.current && step.name !== cup.step);
   const offered = [...planned, ...current].sort((one, other) => Number(isOpen(other)) - Number(isOpen(one)));
   if (offered.length === 0) {
-    const name = isLate(weighing) ? 'second' : 'action';
-    return [el('a', { class: name, href: `#/poured/${known.code}` }, t('Poured into which step?'))];
+    return [el('a', { class: first, href: `#/poured/${known.code}` }, t('Poured into which step?'))];
   }
   return offered.map((state, index) => {
     const step = stepWords(state.step.name);
     const text = planned.includes(state) ? t('Poured into the part: %(step)s', { step }) : t('Poured into %(goal)s', { goal: step });
-    const name = index || isLate(weighing) ? 'second' : 'action';
-    return button(name, text, async () => {
+    return button(index ? 'second' : first, text, async () => {
       const rows = await pour(weighing, sheet, state.step.name);
       if (rows.length) await weighing.keep(rows);
     });

@@ -1,5 +1,5 @@
 /** Cup story: every reading with what was asked and shown; nothing hidden, struck rows struck. */
-import { cupLabelled, cupTypeNamed, hasTwin } from '../cups.js';
+import { cupLabelled, cupTypeNamed, hasTwin, mixOf } from '../cups.js';
 import { isHeld, facts } from '../log/bench-log.js';
 import { cupSection } from '../parts/cup-section.js';
 import { button, el } from '../parts/el.js';
@@ -11,6 +11,9 @@ import { voidedOf } from '../trade/rows.js';
 import { dateAndTime, figure, t } from '../words.js';
 import { cupHeader, draw, plainHeader, stayingHere, twinWords } from './frame.js';
 import { keep } from './keep.js';
+import { sharesOf } from './divide.js';
+import { kindWords, shownWords } from './row-words.js';
+import { strikable } from './strike.js';
 
 /** @typedef {import('../types.js').Row} Row */
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
@@ -25,6 +28,8 @@ export async function storyScreen(code) {
   const { ruling } = await placeHere();
   if (!stillHere()) return;
   const voided = voidedOf(known.rows);
+  const reasons = new Map(known.rows.filter((row) => row.kind === 'voided').map((row) => [row.refers_to, row.note]));
+  const content = mixOf(known)?.cup ?? cup;
   const replaced = new Set(known.rows.filter((row) => row.kind === 'weighed').map((row) => row.refers_to));
   const volume = cupTypeNamed(known.plan?.cup_type ?? '')?.volume_ml;
   draw(
@@ -32,7 +37,8 @@ export async function storyScreen(code) {
     plainHeader(t('Cup story')),
     cupHeader(known, 3),
     cup && (cup.verdict || cup.unknown) ? verdictBlock(cup) : null,
-    cup ? el('figure', { class: 'story-cup' }, cupSection(cup.pours, volume ?? (cup.total_g * 1.4 || 1))) : null,
+    content ? el('figure', { class: 'story-cup' }, cupSection(content.pours, volume ?? (content.total_g * 1.4 || 1))) : null,
+    kin(known),
     ...(cup?.flags ?? []).map((flag) => el('p', { class: 'flag' }, flagWords(flag))),
     hasTwin(known) ? el('p', { class: 'flag' }, twinWords()) : null,
     known.rows.length === 0 ? el('p', {}, t('Planned, not started.')) : null,
@@ -42,6 +48,7 @@ export async function storyScreen(code) {
       ...known.rows.map((row) =>
         rowItem(row, {
           struck: voided.has(row.event_id) || replaced.has(row.event_id),
+          reason: reasons.get(row.event_id) ?? '',
           sent: row.log_id !== own || isHeld(row.seq, holdings),
         }),
       ),
@@ -56,34 +63,25 @@ export async function storyScreen(code) {
   );
 }
 
+/** Where its mix came from, or went. @param {KnownCup} known */
+function kin(known) {
+  const mix = mixOf(known);
+  const others = mix ? [mix] : sharesOf(known);
+  if (others.length === 0) return null;
+  const links = others.map(({ code }) => el('a', { class: 'quiet', href: `#/story/${code}` }, mix ? t('Its mix: %(code)s', { code }) : t('Its share: %(code)s', { code })));
+  return el('div', { class: 'quiet-row' }, ...links);
+}
+
 /** @param {KnownCup} known */
 function changes(known) {
   const open = known.cup && known.cup.state !== 'closed';
   return el(
     'div',
     { class: 'quiet-row' },
-    open && known.cup?.last_reading_id
-      ? button('quiet', t('Strike the last reading'), () => strike(known))
-      : null,
+    strikable(known).length ? el('a', { class: 'quiet', href: `#/strike/${known.code}` }, t('Undo')) : null,
     open ? el('a', { class: 'quiet', href: `#/scan/label/${known.code}` }, t('Put on another label')) : null,
     button('quiet', t('Add a note'), () => addNote(known)),
   );
-}
-
-/** @param {KnownCup} known */
-async function strike(known) {
-  const { value, reason } = await ask({
-    title: t('Strike the last reading?'),
-    lines: [t('It stays in the story, struck. If it is not read again, the ratio may become unknown.')],
-    reason: t('Reason'),
-    answers: [
-      { text: t('No'), value: false },
-      { text: t('Strike it'), value: true, main: true },
-    ],
-  });
-  if (!value) return;
-  await keep(known, [{ kind: 'voided', refers_to: known.cup?.last_reading_id ?? '', note: reason }]);
-  await storyScreen(known.code);
 }
 
 /** @param {KnownCup} known */
@@ -103,17 +101,17 @@ async function addNote(known) {
 
 /**
  * @param {Row} row
- * @param {{struck: boolean, sent: boolean}} marks
+ * @param {{struck: boolean, reason: string, sent: boolean}} marks  why it was struck
  */
-function rowItem(row, { struck, sent }) {
+function rowItem(row, { struck, reason, sent }) {
   const facts = [
     row.kind === 'labelled' && t('%(code)s in place of %(before)s', { code: row.cup, before: row.target }),
-    !['labelled', 'aside_settled'].includes(row.kind) && row.target && t('asked %(target)s', { target: figure(row.target) }),
+    !['labelled', 'aside_settled'].includes(row.kind) && row.kind !== 'cup_started' && row.target && t('asked %(target)s', { target: figure(row.target) }),
     row.shown && t('shown: %(verdict)s', { verdict: shownWords(row.shown) }),
     row.lot && t('lot %(lot)s', { lot: row.lot }),
     row.container,
     row.kind === 'poured' && stepWords(row.step),
-    row.note,
+    row.kind !== 'divided' && row.note,
     row.refers_to && row.kind === 'weighed' && t('read again'),
   ];
   return el(
@@ -122,51 +120,8 @@ function rowItem(row, { struck, sent }) {
     el('strong', {}, kindWords(row)),
     row.value ? el('span', { class: 'row-value' }, `${figure(row.value)} ${row.unit}`) : null,
     el('span', { class: 'row-facts' }, facts.filter(Boolean).join(' · ')),
-    el('small', {}, [dateAndTime(row.recorded_at), row.person, row.scale.split('@')[0], struck && t('struck or replaced'), !sent && t('unsent')].filter(Boolean).join(' · ')),
+    el('small', {}, [dateAndTime(row.recorded_at), row.person, row.scale.split('@')[0], reason ? t('struck: %(reason)s', { reason }) : struck && t('struck or replaced'), !sent && t('unsent')].filter(Boolean).join(' · ')),
   );
-}
-
-/** @param {Row} row */
-function kindWords(row) {
-  const part = { cup: t('empty cup'), a: t('part A'), b: t('hardener') }[row.component] ?? (row.component && t('paste %(code)s', { code: row.component }));
-  /** @type {Record<string, string>} */
-  const words = {
-    cup_started: t('Cup started, planned'),
-    labelled: t('New label'),
-    weighed: t('Display after %(part)s', { part }),
-    rezeroed: t('Tare pressed, display'),
-    scale_restarted: t('Scale restarted, display'),
-    lot_used: t('Can of %(part)s', { part }),
-    pour_opened: t('Hardener opened'),
-    mix_started: t('Mixing began'),
-    mixed: t('Mixed'),
-    poured: t('Poured into the part'),
-    leftover: t('Left over'),
-    scrapped: t('Scrapped'),
-    sampled: t('Kept as a sample'),
-    felt_warm: t('Felt warm'),
-    deviation: t('Deviation'),
-    note: t('Note'),
-    voided: t('Struck'),
-    aside_settled: t('The office decided on a row set aside'),
-  };
-  return words[row.kind] ?? row.kind;
-}
-
-/** @param {string} shown */
-function shownWords(shown) {
-  /** @type {Record<string, string>} */
-  const words = {
-    in: t('In'),
-    in_unproven: t('In, unproven'),
-    out_unproven: t('Out, unproven'),
-    out: t('Out'),
-    unknown: t('Ratio unknown'),
-    pot_life_over: t('Past its pot life'),
-    left_out: t('left out'),
-    taken_in: t('taken in'),
-  };
-  return words[shown] ?? shown;
 }
 
 /** @param {string} flag */

@@ -1,10 +1,11 @@
-/** After the hardener: the verdict, its one correction, and mixing. */
+/** After the hardener: the verdict and its one correction. */
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { fixed } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { judged, overLargest } from './judged.js';
 import { goOn, potClock, scrapFirst } from './pot.js';
+import { leftToSet } from './watch.js';
 import { display } from './target-words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
@@ -69,44 +70,19 @@ function scrapStep(weighing) {
     no_first_reading: t('The empty cup was never read.'),
     falling_reading: t('The display went down between two readings.'),
     restart_without_cup: t('The scale was restarted and the cup was never read.'),
+    mix_missing: t('It is a share of a mix that is not known on this phone.'),
+    divided_unmixed: t('Its mix was divided before it was mixed, so no share is like another.'),
+    unidentified: t('Nobody can say which cup it is.'),
   };
   judged(
     weighing,
     [el('h2', {}, t('Scrap it, or keep it as a sample.')), el('p', {}, reasons[advice.reason] ?? ''), potClock(weighing)],
     [
       el('a', { class: 'action', href: `#/scrap/${known.code}` }, t('Scrap this cup')),
-      button('second', t('Keep as a sample'), () => weighing.keep([{ kind: 'sampled', note: advice.reason }])),
-      cup.unknown && !cup.last_reading_id ? null : quietRow(weighing),
-    ],
-  );
-}
-
-/** @param {Weighing} weighing */
-export function mixingStep(weighing) {
-  const { cup, system } = weighing;
-  const elapsed = el('strong', { class: 'elapsed' }, '');
-  const began = Date.parse(cup.mix_started_at);
-  const tick = () => {
-    const seconds = Math.max(0, Math.floor((Date.now() - began) / 1000));
-    elapsed.textContent = `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`;
-    if (elapsed.isConnected || seconds < 2) setTimeout(tick, 1000);
-  };
-  const whole = system.mix_min === null ? '' : ` / ${figure(String(system.mix_min))}:00`;
-  judged(
-    weighing,
-    [
-      el('h2', {}, t('Mixing'), ' ', elapsed, whole),
-      el('p', {}, t('Scrape wall, base and stick half way and at the end. No streaks.')),
-      ...overLargest(weighing),
-      potClock(weighing),
-    ],
-    [
-      scrapFirst(weighing),
-      goOn(weighing, t('Mixed, no streaks'), { kind: 'mixed' }),
+      button('second', t('Keep as a sample'), () => weighing.keep([{ kind: 'sampled', note: advice.reason }, ...leftToSet(cup, t('sample'))])),
       quietRow(weighing),
     ],
   );
-  tick();
 }
 
 /** @param {Weighing} weighing */
@@ -117,16 +93,17 @@ function mixWords({ system }) {
 }
 
 /** @param {Weighing} weighing */
-function quietRow(weighing) {
-  const { cup } = weighing;
+export function quietRow(weighing) {
+  const { cup, known } = weighing;
   return el(
     'div',
     { class: 'quiet-row' },
-    button('quiet', t('Read again'), () => weighing.again('again')),
+    cup.last_reading_id ? button('quiet', t('Read again'), () => weighing.again('again')) : null,
     cup.felt_warm ? null : button('quiet', t('Feels warm'), () => weighing.keep([{ kind: 'felt_warm' }])),
     cup.verdict?.startsWith('out') && !cup.deviation
       ? button('quiet', t('Use with a written reason'), () => deviate(weighing))
       : null,
+    el('a', { class: 'quiet', href: `#/strike/${known.code}` }, t('Undo')),
   );
 }
 

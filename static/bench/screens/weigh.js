@@ -5,12 +5,13 @@
  * Only two things live on the screen: that a reading is being taken again, and that the offered
  * correction has been accepted.
  */
-import { crew, cupLabelled, cupTypeNamed, scaleNamed } from '../cups.js';
+import { crew, cupLabelled, cupTypeNamed, mixOf, scaleNamed } from '../cups.js';
 import { crewIsFresh } from '../record.js';
 import { airNow, cupTemperatureNow } from '../shop-rows.js';
 import { advise, fold } from '../trade/cup/index.js';
 import { makeRow } from '../trade/rows.js';
 import { canFor } from './cans.js';
+import { divideStep } from './divide.js';
 import { startRows } from './drafts.js';
 import { go, stayingHere } from './frame.js';
 import { hardenerStep } from './hardener.js';
@@ -19,7 +20,9 @@ import { plannedAdditive } from './paste.js';
 import { pasteStep } from './paste-step.js';
 import { pourStep, readAgainStep, readCupStep } from './pour.js';
 import { useStep } from './poured.js';
-import { mixingStep, verdictStep } from './verdict-steps.js';
+import { mixingStep } from './mixing.js';
+import { verdictStep } from './verdict-steps.js';
+import { watchStep } from './watch.js';
 import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
 
 /** @typedef {import('../shapes.js').Draft} Draft */
@@ -33,11 +36,12 @@ import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
 
 /**
  * What a step of weighing works with.
- * @typedef {{known: KnownCup, cup: Cup, system: SystemCard, scale: ScaleCard, advice: Advice,
+ * @typedef {{known: KnownCup, cup: Cup, content: Cup, system: SystemCard, scale: ScaleCard, advice: Advice,
  *   start: Draft[], cup_volume_ml: number | null, additive: PlannedAdditive | null, air: Air,
  *   temperature_c: number | null, mode: '' | 'again' | 'correcting',
  *   again: (mode: '' | 'again' | 'correcting') => Promise<void>,
  *   keep: (drafts: Draft[]) => Promise<void>}} Weighing
+ * `content` is the cup whose pours are in it: of a share the one that was divided;
  * `start` holds the rows that go in front of the first reading of a planned cup;
  * `temperature_c` is the warmest that counts for the cup, null where none does
  */
@@ -88,6 +92,7 @@ export function prepare(known, mode) {
   return {
     known: placed,
     cup,
+    content: mixOf(known)?.cup ?? cup,
     system,
     scale,
     advice,
@@ -112,12 +117,12 @@ export function prepare(known, mode) {
  * @param {number} index
  */
 function provisional(draft, index) {
-  const { refers_to_previous: _, ...fields } = draft;
+  const { refers_to_previous: _, begins_share: __, ...fields } = draft;
   return makeRow({ ...fields, event_id: `p${index}`, after: index ? `p${index - 1}` : '' });
 }
 
 /** What is not worked on with keys follows the clocks of the cup. */
-const FOLLOWS = new Set(['mix', 'finish_mixing', 'use', 'correct', 'scrap']);
+const FOLLOWS = new Set(['open_hardener', 'mix', 'finish_mixing', 'divide', 'use', 'correct', 'scrap']);
 
 /**
  * A screen that lies open is drawn anew when a limit passes; a question on it is answered first.
@@ -160,6 +165,10 @@ async function show(weighing) {
       return mode === 'correcting' ? pourStep(weighing, null) : verdictStep(weighing);
     case 'finish_mixing':
       return mixingStep(weighing);
+    case 'divide':
+      return divideStep(weighing);
+    case 'watch':
+      return watchStep(weighing);
     case 'use':
       return useStep(weighing);
     case 'none':
