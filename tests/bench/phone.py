@@ -220,7 +220,7 @@ class Phone:
     def mix(self, minutes: float = 3) -> None:
         """Mix a cup as its card says: scrape it half way, and until the time is over."""
         self.press(self.page.get_by_role("button", name="Start mixing"))
-        self.does_say("Scrape half way")
+        self.does_say("Scrape half way, at")
         self.pass_time(minutes * 30)
         self.press(self.page.get_by_role("button", name="Scraped"))
         self.does_say("Mix on until")

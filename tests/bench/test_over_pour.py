@@ -223,6 +223,7 @@ def test_part_a_that_waits_says_how_long_and_for_which_hardener(
     phone.open(f"#/crew/weigh/{code}")
     phone.say_who()
     phone.press(phone.page.get_by_role("button", name="Cover taken off"))
+    expect(phone.page.get_by_role("button", name="Covered")).to_be_visible()
     phone.pass_time(19 * 60)
     phone.does_say("29 minutes uncovered.")
     assert "Too long" not in phone.page.locator("#screen").inner_text()
