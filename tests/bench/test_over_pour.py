@@ -54,7 +54,7 @@ def test_it_is_mixed_first_and_then_divided_into_two_labelled_cups(
     phone.pass_time(90)
     phone.does_say("Scrape wall, base and stick now")
     phone.press(phone.page.get_by_role("button", name="Scraped"))
-    phone.does_say("Mix on until 3:00")
+    phone.does_say("Mix on until 3:00, slowly")
     assert phone.page.get_by_role("button", name="Mixed, no streaks").count() == 0
     phone.pass_time(90)
     phone.press(phone.page.get_by_role("button", name="Mixed, no streaks"))

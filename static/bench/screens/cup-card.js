@@ -33,25 +33,28 @@ function startedLines(known) {
   const { cup } = known;
   const start = known.rows[0];
   const name = [start.job && partOf(start.job), stepWords(start.step)].filter(Boolean).join(' · ') || t('No job');
-  const state = cup ? stateWords(cup) : t('card not known here');
+  const state = cup ? stateWords(cup, known.system?.hardener_word ?? '') : t('card not known here');
   return [el('strong', {}, name), el('span', { class: 'state' }, state)];
 }
 
-/** @param {import('../types.js').Cup} cup */
-function stateWords(cup) {
-  const word = verdictWord(cup);
+/**
+ * @param {import('../types.js').Cup} cup
+ * @param {string} word  its hardener is called
+ */
+function stateWords(cup, word) {
+  const verdict = verdictWord(cup);
   const states = {
     started: t('started'),
     empty_read: t('empty cup read'),
-    a_waiting: t('A weighed, waiting'),
+    a_waiting: t('A weighed, waits for %(word)s since %(time)s', { word, time: cup.a_weighed_at && clock(cup.a_weighed_at) }),
     b_open: t('hardener open since %(time)s', { time: cup.first_contact_at && clock(cup.first_contact_at) }),
-    judged: word,
-    mixing: t('mixing · %(verdict)s', { verdict: word }),
-    mixed: t('mixed · %(verdict)s', { verdict: word }),
-    in_use: t('in use · %(verdict)s', { verdict: word }),
+    judged: verdict,
+    mixing: t('mixing · %(verdict)s', { verdict }),
+    mixed: t('mixed · %(verdict)s', { verdict }),
+    in_use: t('in use · %(verdict)s', { verdict }),
     unidentified: t('unidentified'),
     setting: t('left to set since %(time)s, in view', { time: cup.set_at && clock(cup.set_at) }),
-    closed: t('closed · %(verdict)s', { verdict: word || t('no verdict') }),
+    closed: t('closed · %(verdict)s', { verdict: verdict || t('no verdict') }),
   };
   return states[cup.state];
 }

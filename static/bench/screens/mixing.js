@@ -1,37 +1,48 @@
 /** Mixing: its clock, the scraping half way, and usable only after it. */
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
+import { verdictWord } from '../parts/verdict.js';
 import { MIXED_EARLY } from '../trade/cup/mixing.js';
 import { t } from '../words.js';
-import { warning } from './frame.js';
-import { judged, overLargest } from './judged.js';
-import { goOn, potClock, scrapFirst } from './pot.js';
+import { cupHeader, draw, warning } from './frame.js';
+import { overLargest } from './judged.js';
+import { pasteNotes } from './paste-notes.js';
+import { goOn, potClock, potWarning, scrapFirst } from './pot.js';
 import { quietRow } from './verdict-steps.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 
 /** @param {Weighing} weighing */
 export function mixingStep(weighing) {
-  const { advice, system } = weighing;
+  const { advice, cup, known } = weighing;
   const scrape = advice.cautions.includes('scrape_now');
   const longer = advice.cautions.includes('mix_longer');
-  judged(
-    weighing,
-    [
-      mixClock(weighing),
-      el('p', { class: 'mix-words' }, wordsNow(weighing, scrape, longer)),
-      ...overLargest(weighing),
-      potClock(weighing),
-    ],
-    [
-      scrapFirst(weighing),
-      scrape ? button('action', t('Scraped'), () => weighing.keep([{ kind: 'scraped' }])) : null,
-      scrape || longer ? null : goOn(weighing, t('Mixed, no streaks'), { kind: 'mixed' }),
-      longer && !scrape ? el('p', { class: 'action waiting', role: 'status' }, t('Mix on until %(time)s', { time: minutesAndSeconds((system.mix_min ?? 0) * 60) })) : null,
-      quietRow(weighing),
-      longer ? el('div', { class: 'quiet-row' }, button('quiet', t('Mixed before its time'), () => mixedEarly(weighing))) : null,
-    ],
+  draw(
+    'weigh judged mixing',
+    cupHeader(known, 3),
+    potWarning(weighing),
+    el('p', { class: 'under-figure' }, el('strong', {}, t('Mixing')), el('span', {}, verdictWord(cup))),
+    ...mixClock(weighing),
+    el('h1', { class: 'instruction', role: 'status' }, wordsNow(weighing, scrape, longer)),
+    el('div', { class: 'words' }, ...overLargest(weighing), potClock(weighing), ...pasteNotes(weighing).map((text) => warning(text))),
+    el('div', { class: 'actions' }, ...keys(weighing, scrape, longer).filter((key) => key !== null)),
   );
+}
+
+/**
+ * @param {Weighing} weighing
+ * @param {boolean} scrape
+ * @param {boolean} longer
+ * @returns {(Node | null)[]}
+ */
+function keys(weighing, scrape, longer) {
+  return [
+    scrapFirst(weighing),
+    scrape ? button('action', t('Scraped'), () => weighing.keep([{ kind: 'scraped' }])) : null,
+    scrape || longer ? null : goOn(weighing, t('Mixed, no streaks'), { kind: 'mixed' }),
+    quietRow(weighing),
+    longer ? el('div', { class: 'quiet-row' }, button('quiet', t('Mixed before its time'), () => mixedEarly(weighing))) : null,
+  ];
 }
 
 /**
@@ -44,22 +55,24 @@ function wordsNow({ cup, system }, scrape, longer) {
   if (system.mix_min === null) return t('No mixing time is on the card: as the data sheet says. No streaks.');
   if (!longer) return t('Scrape once more. No streaks: then it is mixed.');
   return cup.scraped_at
-    ? t('Scraped. Mix on, slowly, without beating in air.')
+    ? t('Scraped. Mix on until %(time)s, slowly, without beating in air.', { time: minutesAndSeconds(system.mix_min * 60) })
     : t('Wall and base, too, slowly. Scrape half way, at %(time)s.', { time: minutesAndSeconds(system.mix_min * 30) });
 }
 
-/** How long it is being mixed, and how long in all. @param {Weighing} weighing */
+/** How long it is being mixed, as large as can be, and how long in all. @param {Weighing} weighing */
 function mixClock({ cup, system }) {
-  const elapsed = el('strong', { class: 'elapsed' }, '');
+  const elapsed = el('span', { class: 'giant-figure elapsed' }, '');
   const began = Date.parse(cup.mix_started_at);
   const tick = () => {
     const seconds = Math.max(0, Math.floor((Date.now() - began) / 1000));
     elapsed.textContent = minutesAndSeconds(seconds);
     if (elapsed.isConnected || seconds < 2) setTimeout(tick, 1000);
   };
-  const whole = system.mix_min === null ? '' : ` / ${minutesAndSeconds(system.mix_min * 60)}`;
   tick();
-  return el('h2', { class: 'mix-clock' }, t('Mixing'), ' ', elapsed, whole);
+  const whole = system.mix_min === null ? '' : t('of %(time)s', { time: minutesAndSeconds(system.mix_min * 60) });
+  const clock = el('p', { class: 'giant mix-clock' }, elapsed, el('span', { class: 'giant-unit' }, whole));
+  clock.style.setProperty('--characters', '6');
+  return [clock];
 }
 
 /** @param {number} seconds */
