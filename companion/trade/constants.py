@@ -25,3 +25,11 @@ HALVING_STEP_K = 10.0
 SLIP_SHARE = 0.15
 # Longest plausible display: seven digits before the point; anything longer is a slip of the keys.
 MAX_INTEGER_DIGITS = 7
+# A stirring stick that lies in the cup, or came out of it; common practice, no source.
+STICK_LIGHTEST_G = 3.0
+STICK_HEAVIEST_G = 6.0
+# A restarted scale may show the same load this many display steps off, from its two roundings and
+# a settling zero; more is mass that nobody read. Common practice, no source.
+SAME_LOAD_STEPS = 1.5
+# Share of its auto-off time after which a scale is to be touched; common practice, no source.
+AUTO_OFF_NAG_SHARE = 0.7

@@ -22,6 +22,7 @@ import { nextCupsScreen } from './screens/next-cups.js';
 import { pairScreen } from './screens/pair.js';
 import { phoneScreen } from './screens/phone.js';
 import { pouredScreen } from './screens/poured.js';
+import { restartedScreen } from './screens/restarted.js';
 import { scanScreen } from './screens/scan.js';
 import { scrapScreen } from './screens/scrap.js';
 import { sheetScreen, sheetsScreen } from './screens/sheets.js';
@@ -72,7 +73,7 @@ async function show() {
 
 async function screenOfAddress() {
   const [name = '', ...rest] = location.hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
-  stayAwake(['weigh', 'cans', 'scan', 'divided', 'leftover'].includes(name));
+  stayAwake(['weigh', 'cans', 'scan', 'divided', 'leftover', 'restarted'].includes(name));
   if (!(await admits(name, () => void show()))) return;
   switch (name) {
     case 'weigh':
@@ -85,6 +86,8 @@ async function screenOfAddress() {
       return scrapScreen(rest[0] ?? '');
     case 'strike':
       return strikeScreen(rest[0] ?? '');
+    case 'restarted':
+      return restartedScreen(rest[0] ?? '');
     case 'divided':
       return dividedScreen(rest[0] ?? '');
     case 'leftover':

@@ -378,6 +378,11 @@ export interface ReadingOptions {
   before_g?: number | null;
   /** display the pour was asked to stop at, grams, null if not known */
   expected_g?: number | null;
+  /** what was to be added, grams, null if not known; a person who pressed tare reads it */
+  net_g?: number | null;
+  /** lowest and highest display at which nothing is wrong, null where there is no window */
+  accept_low_g?: number | null;
+  accept_high_g?: number | null;
   /** true for a reading again, which may be lower than the one it replaces */
   again?: boolean;
   /** true once the person has answered the question about a slip */
@@ -391,7 +396,8 @@ export interface ReadingOptions {
  */
 export interface ReadingCheck {
   value: string;
-  problem: EntryProblem | 'ounces' | 'tenfold' | 'decimals' | 'capacity' | 'step' | 'below';
+  problem: EntryProblem | 'ounces' | 'tenfold' | 'decimals' | 'capacity' | 'step' | 'below'
+    | 'tared' | 'stick' | 'zero_gross' | 'light' | 'changed';
   ask: boolean;
   proposal: string;
   limit: string;

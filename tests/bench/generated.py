@@ -133,9 +133,20 @@ def _readings(rnd: Random) -> Iterator[Call]:
     options = {
         "before_g": rnd.choice([None, expected_g * rnd.uniform(0.5, 1.2)]),
         "expected_g": rnd.choice([None, 0.0, expected_g, expected_g]),
+        "net_g": rnd.choice([None, expected_g * rnd.uniform(0.1, 1)]),
+        "accept_low_g": rnd.choice([None, expected_g * 0.98]),
+        "accept_high_g": rnd.choice([None, expected_g * 1.02]),
         "again": rnd.random() < 0.3,
         "confirmed": rnd.random() < 0.3,
     }
+    gross = {
+        "least_g": expected_g * rnd.uniform(0.3, 1),
+        "expected_g": rnd.choice([None, expected_g]),
+        "confirmed": rnd.random() < 0.3,
+    }
+    shown = rnd.choice([expected_g, expected_g + 4, 0.0, expected_g * rnd.uniform(0, 1.5)])
+    yield _call("reading", "check_gross", f"{shown:.{decimals}f}", scale, **gross)
+    yield _call("auto_off", "nag_after_s", scale)
     yield _call("reading", "check_reading", typed.replace(".", rnd.choice(".,")), scale, **options)
     yield _call("reading", "check_reading", _typed(rnd), scale, **options)
 

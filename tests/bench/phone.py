@@ -205,8 +205,16 @@ class Phone:
         before = self.page.locator("#screen").inner_text()
         self.press(self.page.locator(".read"))
         self.page.wait_for_function(
-            "(before) => document.querySelector('#screen').innerText !== before", arg=before
+            """(before) => document.querySelector('#screen').innerText !== before
+              || document.querySelector('dialog[open]')""",
+            arg=before,
         )
+
+    def read_as_it_stands(self, figure: str) -> None:
+        """Read a figure that the app asks about: it does stand there."""
+        self.read(figure)
+        self.press(self.page.locator("dialog[open] .second"))
+        expect(self.page.locator("dialog[open]")).to_have_count(0)
 
     def open_hardener(self, can: str) -> None:
         """Tap a can of hardener by its code."""

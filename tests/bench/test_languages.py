@@ -31,7 +31,7 @@ def test_the_language_is_switched_offline_in_the_middle_of_a_cup(
     phone.open_hardener("HRD2SM")
     assert phone.figure() == "155,4"
     phone.does_say("154,9 – 156,0")
-    phone.read("158,5")
+    phone.read_as_it_stands("158,5")
     phone.does_say("Daneben")
     phone.does_say("+9,0 %")
     phone.does_say("10,2")

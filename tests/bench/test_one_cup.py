@@ -76,7 +76,7 @@ def test_it_weighs_with_the_server_dead_and_brings_the_rows_home(
     assert phone.figure() == "155.4"
 
     # Over-poured by nine per cent: told at once, one correction, one display.
-    phone.read("158.5")
+    phone.read_as_it_stands("158.5")
     phone.does_say("Out")
     phone.does_say("too much hardener (hardener-rich)")
     phone.does_say("+9.0 %")

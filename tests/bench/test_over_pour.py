@@ -18,7 +18,13 @@ def poured_over(phone: Phone, b: str = "158.5") -> str:
     phone.read("8.4")
     phone.read("121.5")
     phone.open_hardener("HRD2SM")
-    phone.read(b)
+    if b == "158.5":
+        # 3.1 g beyond the stop may be a stick: asked first.
+        phone.read(b)
+        phone.does_say("Is the stick in the cup?")
+        phone.answer("It is as with the empty cup")
+    else:
+        phone.read(b)
     return code
 
 
@@ -123,9 +129,7 @@ def test_mixing_for_more_than_three_minutes_ends_correcting(
     phone.press(phone.page.get_by_role("button", name="Start mixing"))
     # Read again while it is being mixed: it was more.
     phone.press(phone.page.get_by_role("button", name="Read again"))
-    phone.read("160.0")
-    if phone.page.locator("dialog[open]").count():
-        phone.press(phone.page.locator("dialog[open] button").last)
+    phone.read_as_it_stands("160.0")
     phone.does_say("Correct it once, now:")
     phone.pass_time(3 * 60 + 2)
     phone.does_say("Mixing began more than 3 minutes ago: it is too late to correct it.")

@@ -38,7 +38,7 @@ MODULES = {
         name: (name,)
         for name in (
             "ratio weighing codes numbers reading times clocks chain cards identity climate warmth "
-            "climate_reading".split()
+            "climate_reading auto_off".split()
         )
     },
     "air": ("air", "cup.temperature"),

@@ -9,7 +9,7 @@ restarted in the middle of a pour leaves the pour unfinished until its next read
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from ..constants import LIMIT_GUARD
+from ..constants import LIMIT_GUARD, SAME_LOAD_STEPS
 from ..numbers import is_wire_number
 from ..rows import Row
 from ..weighing import Pour
@@ -17,9 +17,6 @@ from ..weighing import Pour
 READING_KINDS = frozenset({"weighed", "rezeroed", "scale_restarted"})
 #: The two parts whose masses make the ratio.
 PARTS = ("a", "b")
-# A restarted scale may show the same load one display step off, from its two roundings and a
-# settling zero; more is mass that nobody read. Common practice, no source.
-_SAME_LOAD_STEPS = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +157,7 @@ class _Tally:
             if self.merged - {component} or net_g < 0:
                 self._fail("reading_missing")
             self.pours.append(Pour(component, net_g, self.opens, bool(poured)))
-        elif abs(net_g) > _SAME_LOAD_STEPS * self.step_g + LIMIT_GUARD:
+        elif abs(net_g) > SAME_LOAD_STEPS * self.step_g + LIMIT_GUARD:
             self._fail("reading_missing")
         self.merged = set()
         self.before_g, self.opens = gross_g, not poured

@@ -4,6 +4,7 @@ import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { stopShape } from '../parts/stop-shape.js';
 import { figure, t } from '../words.js';
+import { autoOffNote } from './auto-off.js';
 import { canList, checkedCan } from './cans.js';
 import { canRows } from './drafts.js';
 import { cupHeader, draw, warning } from './frame.js';
@@ -42,8 +43,10 @@ export function hardenerStep(weighing) {
       button('quiet', cup.last_reading_component === 'a' ? t('Read A again') : t('Read again'), () => weighing.again('again')),
       coverKey(weighing),
       button('quiet', t('This can is not on record'), () => openUnrecorded(weighing)),
+      el('a', { class: 'quiet', href: `#/restarted/${known.code}` }, t('Scale went off')),
       el('a', { class: 'quiet', href: `#/scrap/${known.code}` }, t('Scrap')),
     ),
+    autoOffNote(weighing),
   );
 }
 

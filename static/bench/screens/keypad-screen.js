@@ -5,14 +5,24 @@ import { keypad } from '../parts/keypad.js';
 import { ask } from '../parts/notice.js';
 import { gramRule } from '../parts/rule.js';
 import { scaleDecimals, scaleReadabilityG } from '../trade/cards.js';
-import { parseEntry } from '../trade/numbers.js';
+import { fixed, parseEntry } from '../trade/numbers.js';
 import { checkReading } from '../trade/reading.js';
 import { figure, t } from '../words.js';
+import { autoOffNote } from './auto-off.js';
 import { cupHeader, draw } from './frame.js';
 import { readingProblemWords } from './problem-words.js';
-import { tareKey } from './tare.js';
+import { scaleKey } from './tare.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
+/** @typedef {import('../shapes.js').Draft} Draft */
+/**
+ * What is read: `stop_g` the display that is expected, `net_g` what is to be added until then.
+ * `onvalue` takes the value, what was typed, and rows that stand before its own.
+ * @typedef {{title: (Node | string)[], figure: string, lines: (Node | string)[], notes: Node[],
+ *   component: string, stop_g: number | null, before_g: number | null, net_g?: number | null,
+ *   again?: boolean, below: string,
+ *   onvalue: (value: string, typed: string, first: Draft[]) => Promise<void>}} Step
+ */
 
 /** A fill line drawn for a cup whose volume nobody knows: the plan fills about three quarters. */
 const UNKNOWN_CUP_SHARE = 0.75;
@@ -20,9 +30,7 @@ const UNKNOWN_CUP_SHARE = 0.75;
 /**
  * @param {Weighing} weighing
  * @param {number} done
- * @param {{title: (Node | string)[], figure: string, lines: (Node | string)[], notes: Node[],
- *   component: string, stop_g: number | null, before_g: number | null, again?: boolean,
- *   onvalue: (value: string, typed: string) => Promise<void>, below: string}} step
+ * @param {Step} step
  */
 export function keypadScreen(weighing, done, step) {
   const { scale, cup, system, advice, known } = weighing;
@@ -40,15 +48,15 @@ export function keypadScreen(weighing, done, step) {
     : null;
   const pad = keypad({
     label: t('scale shows'),
-    extra: step.again ? { text: t('Keep it'), act: () => weighing.again('') } : tareKey(weighing),
+    extra: step.again ? { text: t('Keep it'), act: () => weighing.again('') } : scaleKey(weighing),
     onchange: (typed) => {
       problem.textContent = '';
       const entry = parseEntry(typed);
       rule?.point(entry.problem ? null : Number(entry.value));
     },
     onread: async (typed) => {
-      const value = await checked(typed, weighing, step, problem);
-      if (value) await step.onvalue(value, typed);
+      const read = await checked(typed, weighing, step, problem);
+      if (read) await step.onvalue(read.value, typed, read.first);
     },
   });
   draw(
@@ -66,6 +74,7 @@ export function keypadScreen(weighing, done, step) {
     ),
     problem,
     pad,
+    autoOffNote(weighing),
   );
 }
 
@@ -83,25 +92,70 @@ function giant(text) {
  * A typed reading, checked and where needed asked about.
  * @param {string} typed
  * @param {Weighing} weighing
- * @param {{before_g: number | null, stop_g: number | null, again?: boolean}} step
+ * @param {Step} step
  * @param {HTMLElement} problem
- * @returns {Promise<string>} the value to record; empty where it is not taken
+ * @returns {Promise<{value: string, first: Draft[]} | null>} the value to record, and the rows that
+ *   stand before it; null where it is not taken
  */
-async function checked(typed, { scale }, step, problem) {
-  const options = { before_g: step.before_g, expected_g: step.stop_g, again: step.again ?? false };
-  let check = checkReading(typed, scale, options);
-  if (check.ask) {
-    const { value: really } = await ask({
-      title: t('Does %(typed)s stand on the display?', { typed }),
-      lines: [readingProblemWords(check, typed, scale)],
-      answers: [
-        { text: t('No, type again'), value: false, main: true },
-        { text: t('Yes, it stands there'), value: true },
-      ],
-    });
-    if (!really) return '';
-    check = checkReading(typed, scale, { ...options, confirmed: true });
+async function checked(typed, { scale, advice, start, cup }, step, problem) {
+  const options = {
+    before_g: step.before_g,
+    expected_g: step.stop_g,
+    net_g: step.net_g ?? null,
+    accept_low_g: step.again ? null : (advice.window?.accept_low_g ?? null),
+    accept_high_g: step.again ? null : (advice.window?.accept_high_g ?? null),
+    again: step.again ?? false,
+  };
+  const check = checkReading(typed, scale, options);
+  if (check.problem === 'tared') return tared(typed, scale, readingProblemWords(check, typed, scale), start.length > 0 || cup.state === 'started');
+  if (!check.ask) {
+    problem.textContent = check.problem ? readingProblemWords(check, typed, scale) : '';
+    return check.problem ? null : { value: check.value, first: [] };
   }
-  problem.textContent = check.problem ? readingProblemWords(check, typed, scale) : '';
-  return check.problem ? '' : check.value;
+  if (!(await stands(typed, check, scale))) return null;
+  const sure = checkReading(typed, scale, { ...options, confirmed: true });
+  problem.textContent = sure.problem ? readingProblemWords(sure, typed, scale) : '';
+  return sure.problem ? null : { value: sure.value, first: [] };
+}
+
+/**
+ * Whether a figure that looks like a slip really stands on the display.
+ * @param {string} typed
+ * @param {import('../types.js').ReadingCheck} check
+ * @param {import('../types.js').ScaleCard} scale
+ */
+export async function stands(typed, check, scale) {
+  const stick = check.problem === 'stick';
+  const { value } = await ask({
+    title: stick ? t('Is the stick in the cup?') : t('Does %(typed)s stand on the display?', { typed }),
+    lines: [readingProblemWords(check, typed, scale)],
+    answers: [
+      { text: t('No, type again'), value: false, main: true },
+      { text: stick ? t('It is as with the empty cup') : t('Yes, it stands there'), value: true },
+    ],
+  });
+  return value;
+}
+
+/**
+ * Tare was pressed and nobody said so: what stands there is what was added since.
+ * @param {string} typed
+ * @param {import('../types.js').ScaleCard} scale
+ * @param {string} words
+ * @param {boolean} empty  nothing was read before
+ * @returns {Promise<{value: string, first: Draft[]} | null>}
+ */
+async function tared(typed, scale, words, empty) {
+  const { value: really } = await ask({
+    title: t('Was tare pressed?'),
+    lines: [words, t('If something was poured between the last reading and tare, its mass is lost: scrap this cup.')],
+    answers: [
+      { text: t('No, type again'), value: false, main: true },
+      { text: t('Yes, right after the last reading'), value: true },
+    ],
+  });
+  const sure = checkReading(typed, scale, { confirmed: true });
+  if (!really || empty || sure.problem) return null;
+  const zero = fixed(0, scaleDecimals(scale));
+  return { value: sure.value, first: [{ kind: 'rezeroed', value: zero, unit: 'g', note: 'said with the next reading' }] };
 }

@@ -110,9 +110,10 @@ function languageChoice() {
     ),
   );
   select.addEventListener('change', async () => {
+    const stillHere = stayingHere();
     await speak(select.value);
     await keepFacts({ language: select.value });
-    await phoneScreen();
+    if (stillHere()) await phoneScreen();
   });
   return el('p', { class: 'setting' }, el('label', { for: 'language' }, t('Language')), select);
 }

@@ -1,6 +1,8 @@
 /** The steps with a keypad: the empty cup, part A, part B, a correction, a reading again. */
 import { cupTypeNamed } from '../cups.js';
+import { el } from '../parts/el.js';
 import { scaleDecimals } from '../trade/cards.js';
+import { unfinishedPart } from '../trade/cup/pours.js';
 import { fixed } from '../trade/numbers.js';
 import { figure, t } from '../words.js';
 import { canRows, reading, verdictAfter } from './drafts.js';
@@ -51,19 +53,33 @@ export function pourStep(weighing, can) {
   keypadScreen(weighing, component === 'a' && !cup.part_b_g ? 1 : 2, {
     title: pourTitle(weighing),
     figure: target,
-    lines: pourLines(weighing, can),
+    lines: [...soFarLines(weighing), ...pourLines(weighing, can)],
     notes: scaleNotes(weighing),
     component,
     stop_g,
     before_g: cup.display_g,
-    onvalue: async (value, typed) => {
+    net_g: advice.add_g,
+    onvalue: async (value, typed, first) => {
       const row = reading(component, value, typed, target);
-      const rows = [...weighing.start, ...canRows(can), row];
+      const rows = [...weighing.start, ...canRows(can), ...first, row];
       row.shown = verdictAfter(weighing, rows);
       await weighing.keep(rows);
     },
     below: contentWords(weighing),
   });
+}
+
+/**
+ * After the scale was restarted in the middle of a pour: how much of it is in.
+ * @param {Weighing} weighing
+ */
+function soFarLines({ advice, cup, scale }) {
+  const part = unfinishedPart(cup.pours);
+  if (!part || part !== advice.component) return [];
+  const grams = (/** @type {number} */ mass_g) => figure(fixed(mass_g, scaleDecimals(scale)));
+  const so_far = grams(part === 'a' ? cup.part_a_g : cup.part_b_g);
+  const words = { part: part.toUpperCase(), so_far, rest: grams(advice.add_g ?? 0) };
+  return [el('strong', {}, t('%(part)s so far %(so_far)s g, %(rest)s g to go', words))];
 }
 
 /** @param {Weighing} weighing */

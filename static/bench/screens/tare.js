@@ -1,4 +1,4 @@
-/** Tare pressed with the cup on the scale: said, recorded, and the target changes. */
+/** What happened to the scale: tare pressed with the cup on it is said, and the target changes. */
 import { ask } from '../parts/notice.js';
 import { scaleDecimals } from '../trade/cards.js';
 import { fixed } from '../trade/numbers.js';
@@ -8,8 +8,25 @@ import { go } from './frame.js';
 /** @typedef {import('./weigh.js').Weighing} Weighing */
 
 /** @param {Weighing} weighing */
-export function tareKey(weighing) {
-  return { text: t('I pressed tare'), act: () => rezero(weighing) };
+export function scaleKey(weighing) {
+  return { text: t('Tare or off?'), act: () => whatHappened(weighing) };
+}
+
+/**
+ * What happened to the scale: tare was pressed, or it lost its zero.
+ * @param {Weighing} weighing
+ */
+async function whatHappened(weighing) {
+  const { value } = await ask({
+    title: t('What happened to the scale?'),
+    answers: [
+      { text: t('I pressed tare'), value: 'tare', main: true },
+      { text: t('It went off, or was knocked'), value: 'off' },
+      { text: t('Nothing'), value: '' },
+    ],
+  });
+  if (value === 'tare') await rezero(weighing);
+  if (value === 'off') go(`restarted/${weighing.known.code}`);
 }
 
 /** @param {Weighing} weighing */

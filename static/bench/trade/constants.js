@@ -27,3 +27,13 @@ export const HALVING_STEP_K = 10.0;
 export const SLIP_SHARE = 0.15;
 /** Longest plausible display: seven digits before the point; more is a slip of the keys. */
 export const MAX_INTEGER_DIGITS = 7;
+/** A stirring stick that lies in the cup, or came out of it; common practice, no source. */
+export const STICK_LIGHTEST_G = 3.0;
+export const STICK_HEAVIEST_G = 6.0;
+/**
+ * A restarted scale may show the same load this many display steps off, from its two roundings and
+ * a settling zero; more is mass that nobody read. Common practice, no source.
+ */
+export const SAME_LOAD_STEPS = 1.5;
+/** Share of its auto-off time after which a scale is to be touched; common practice, no source. */
+export const AUTO_OFF_NAG_SHARE = 0.7;

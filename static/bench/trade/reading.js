@@ -6,7 +6,9 @@
  * silently.
  */
 import { scaleDecimals, scaleReadabilityG } from './cards.js';
-import { GRAMS_PER_OUNCE, SLIP_SHARE, STEP_GUARD } from './constants.js';
+import {
+  GRAMS_PER_OUNCE, LIMIT_GUARD, SAME_LOAD_STEPS, SLIP_SHARE, STEP_GUARD, STICK_HEAVIEST_G, STICK_LIGHTEST_G,
+} from './constants.js';
 import { entryDecimals, entryNumber, fixed, parseEntry } from './numbers.js';
 
 /** @typedef {import('../types.js').Entry} Entry */
@@ -14,35 +16,62 @@ import { entryDecimals, entryNumber, fixed, parseEntry } from './numbers.js';
 /** @typedef {import('../types.js').ReadingOptions} ReadingOptions */
 /** @typedef {import('../types.js').ScaleCard} ScaleCard */
 
-/** @type {ReadonlyArray<readonly ["tenfold" | "ounces", number]>} */
-const SLIPS = [
-  ['tenfold', 0.1],
-  ['tenfold', 10.0],
-  ['ounces', GRAMS_PER_OUNCE],
-];
-
 /**
  * Judge a typed display reading.
  * @param {string} typed what the person entered
  * @param {ScaleCard} scale the scale beside the phone
  * @param {ReadingOptions} [options] what is known about the reading
  * @returns {ReadingCheck} the value to record, or the problem: those of `parseEntry`, `ounces`,
- *   `tenfold`, `decimals`, `capacity`, `step`, `below`
+ *   `tenfold`, `decimals`, `capacity`, `step`, `below`, `tared` (below the last one, and near what was
+ *   to be added), `stick` (off by the mass of a stick)
  */
 export function checkReading(typed, scale, options = {}) {
-  const { before_g = null, expected_g = null, again = false, confirmed = false } = options;
+  const { before_g = null, expected_g = null, net_g = null, again = false, confirmed = false } = options;
   const entry = parseEntry(typed);
   if (entry.problem) return readingCheck({ problem: entry.problem });
   // Slips first: they explain a wrong count of decimals better than the count itself.
-  const slip = confirmed ? null : slipOf(entry, scale, expected_g);
+  const slip = confirmed ? null : slipOf(entry, scale, expected_g, net_g);
   if (slip !== null) return slip;
   const beyond = beyondScale(entry, scale);
   if (beyond !== null) return beyond;
   const number = entryNumber(entry);
   if (!again && before_g !== null && number < before_g - scaleReadabilityG(scale) / 2) {
-    return readingCheck({ problem: 'below', limit: fixed(before_g, scaleDecimals(scale)) });
+    // Whoever really pressed tare says so; a figure that is only confirmed makes no sense.
+    const tared = net_g !== null && net_g > 0 && near(number, net_g);
+    const limit = fixed(before_g, scaleDecimals(scale));
+    return readingCheck({ problem: tared ? 'tared' : 'below', ask: tared, limit });
+  }
+  const { accept_low_g: low, accept_high_g: high } = options;
+  const isIn = (low ?? Infinity) <= number && number <= (high ?? -Infinity);
+  if (!confirmed && !isIn && expected_g !== null && offByAStick(number, expected_g)) {
+    return readingCheck({ problem: 'stick', ask: true, proposal: fixed(expected_g, scaleDecimals(scale)) });
   }
   return readingCheck({ value: entry.value });
+}
+
+/**
+ * Judge what a restarted scale shows with the cup back on it.
+ * @param {string} typed
+ * @param {ScaleCard} scale
+ * @param {{least_g: number, expected_g?: number | null, confirmed?: boolean}} options `least_g` cup
+ *   and what was certainly in it; `expected_g` what it must show where nothing was being poured
+ * @returns {ReadingCheck} as `checkReading`; besides, `zero_gross` (switched on with the cup on it),
+ *   `light` (less than was in it), `changed` (not what it must show)
+ */
+export function checkGross(typed, scale, { least_g, expected_g = null, confirmed = false }) {
+  const check = checkReading(typed, scale, { expected_g, again: true, confirmed });
+  if (check.problem !== '' && check.problem !== 'stick') return check;
+  const number = entryNumber(parseEntry(typed));
+  const stepG = scaleReadabilityG(scale);
+  const sameG = SAME_LOAD_STEPS * stepG + LIMIT_GUARD;
+  if (number <= stepG / 2) return readingCheck({ problem: 'zero_gross' });
+  if (number < least_g - sameG) {
+    return readingCheck({ problem: 'light', limit: fixed(least_g, scaleDecimals(scale)) });
+  }
+  if (check.problem || confirmed || expected_g === null || Math.abs(number - expected_g) <= sameG) {
+    return check;
+  }
+  return readingCheck({ problem: 'changed', ask: true, proposal: fixed(expected_g, scaleDecimals(scale)) });
 }
 
 /**
@@ -79,20 +108,38 @@ function beyondScale(entry, scale) {
  * @param {Entry} entry
  * @param {ScaleCard} scale
  * @param {number | null} expectedG
+ * @param {number | null} netG
  * @returns {ReadingCheck | null}
  */
-function slipOf(entry, scale, expectedG) {
+function slipOf(entry, scale, expectedG, netG) {
   const number = entryNumber(entry);
   if (expectedG === null || expectedG <= 0 || near(number, expectedG)) return null;
   const decimals = scaleDecimals(scale);
   // A figure this scale cannot show is refused; one it can show is only asked about.
   const ask = entryDecimals(entry) === decimals;
-  for (const [problem, factor] of SLIPS) {
-    if (near(number * factor, expectedG)) {
+  /** @type {["tenfold" | "ounces", number, number][]} */
+  const slips = [
+    ['tenfold', 0.1, expectedG],
+    ['tenfold', 10.0, expectedG],
+    ['ounces', GRAMS_PER_OUNCE, expectedG],
+  ];
+  // A person who pressed tare reads what was added alone.
+  if (netG !== null && netG > 0 && !near(number, netG)) slips.push(['ounces', GRAMS_PER_OUNCE, netG]);
+  for (const [problem, factor, wantedG] of slips) {
+    if (near(number * factor, wantedG)) {
       return readingCheck({ problem, ask, proposal: fixed(number * factor, decimals) });
     }
   }
   return null;
+}
+
+/**
+ * @param {number} number
+ * @param {number} expectedG
+ */
+function offByAStick(number, expectedG) {
+  const offG = Math.abs(number - expectedG);
+  return STICK_LIGHTEST_G - STEP_GUARD <= offG && offG <= STICK_HEAVIEST_G + STEP_GUARD;
 }
 
 /**

@@ -1,14 +1,10 @@
 /** The readings of one cup, taken one after the other. */
-import { LIMIT_GUARD } from '../constants.js';
+import { LIMIT_GUARD, SAME_LOAD_STEPS } from '../constants.js';
 
 /** @typedef {import('../../types.js').Pour} Pour */
 /** @typedef {import('../../types.js').Readings} Readings */
 /** @typedef {import('../../types.js').Row} Row */
 /** @typedef {import('../../types.js').UnknownReason} UnknownReason */
-
-// A restarted scale may show the same load one display step off, from its two roundings and a
-// settling zero; more is mass that nobody read. Common practice, no source.
-const SAME_LOAD_STEPS = 1.5;
 
 /** The pours so far, and where the display stands. */
 export class Tally {
