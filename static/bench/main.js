@@ -1,7 +1,9 @@
 /** The bench: wires the log, the sync, the worker and the screens together. */
+/** @typedef {import('./shapes.js').KnownCup} KnownCup */
 import { refresh, cupLabelled } from './cups.js';
 import { facts } from './log/bench-log.js';
 import { offers } from './install-offer.js';
+import { keepBeating, lookBack } from './heartbeat.js';
 import { onBlocked } from './log/store.js';
 import { el } from './parts/el.js';
 import { banner } from './parts/notice.js';
@@ -15,6 +17,7 @@ import { dividedScreen } from './screens/divide.js';
 import { foundScreen } from './screens/found.js';
 import { admits } from './screens/gate.js';
 import { installScreen } from './screens/install.js';
+import { applySettings } from './screens/settings.js';
 import { sayLostLog } from './screens/lost-log.js';
 import { leftoverScreen } from './screens/leftover.js';
 import { measureScreen } from './screens/measure.js';
@@ -23,6 +26,7 @@ import { pairScreen } from './screens/pair.js';
 import { phoneScreen } from './screens/phone.js';
 import { pouredScreen } from './screens/poured.js';
 import { restartedScreen } from './screens/restarted.js';
+import { resumeScreen } from './screens/resume.js';
 import { scanScreen } from './screens/scan.js';
 import { scrapScreen } from './screens/scrap.js';
 import { sheetScreen, sheetsScreen } from './screens/sheets.js';
@@ -73,7 +77,7 @@ async function show() {
 
 async function screenOfAddress() {
   const [name = '', ...rest] = location.hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
-  stayAwake(['weigh', 'cans', 'scan', 'divided', 'leftover', 'restarted'].includes(name));
+  stayAwake(['weigh', 'cans', 'scan', 'divided', 'leftover', 'restarted', 'resume'].includes(name));
   if (!(await admits(name, () => void show()))) return;
   switch (name) {
     case 'weigh':
@@ -86,6 +90,8 @@ async function screenOfAddress() {
       return scrapScreen(rest[0] ?? '');
     case 'strike':
       return strikeScreen(rest[0] ?? '');
+    case 'resume':
+      return resumeScreen(rest[0] ?? '');
     case 'restarted':
       return restartedScreen(rest[0] ?? '');
     case 'divided':
@@ -161,14 +167,21 @@ async function start() {
     await refresh();
     follow();
   });
+  await applySettings();
   // Sending and updating go on whatever a screen does.
-  await refresh().then(show, faultScreen);
+  await refresh().then(() => lookBack(resume)).then(show, faultScreen);
   markStarted();
   keepInSync(appVersion);
+  keepBeating(resume);
   void sayLostLog();
   await watchUpdates();
   await askToPersist();
   follow(['', 'phone', 'install']);
+}
+
+/** The app was away in the middle of a cup: that comes first. @param {KnownCup} known */
+function resume({ code }) {
+  location.replace(`#/resume/${code}`);
 }
 
 async function watchUpdates() {

@@ -46,14 +46,15 @@ def test_past_its_pot_life_scrapping_comes_first_and_going_on_takes_a_reason(
     phone.switch_on()
     set_clock(phone, "11:00")
     phone.open()
-    phone.page.locator(".card", has_text="mixing").first.tap()
+    phone.does_say("You were here 5 minutes ago")
+    tap(phone, "Go on")
     phone.does_say("Past its pot life: do not lay up")
     tap(phone, "Scraped")
     tap(phone, "Mixed, no streaks")
     phone.does_say("It was for Hatch cover 14 · ply 1")
     rows = phone.rows()
     kinds = [row["kind"] for row in rows[before:]]
-    assert kinds == ["deviation", "mix_started", "scraped", "mixed"]
+    assert kinds == ["deviation", "mix_started", "away", "scraped", "mixed"]
     read = next(row for row in reversed(rows) if row["kind"] == "weighed")
     reason = rows[before]
     assert (reason["refers_to"], reason["shown"]) == (read["event_id"], "pot_life_over")

@@ -130,7 +130,7 @@ def test_a_cup_tared_away_counts_on_the_mass_of_its_type_or_is_unknown(
 def test_it_reminds_before_the_scale_switches_off_and_never_shakes_the_bench(
     own_server: RunningServer, make_phone: MakePhone
 ) -> None:
-    # S2 refuses every cup of this shop as too coarse; its 31.5 s stand in tests/cases/auto_off.json.
+    # S2 refuses every cup of this shop as too coarse; its 31.5 s: tests/cases/auto_off.json.
     phone = make_phone(own_server).install()
     own_server.kill()
     phone.page.evaluate(
@@ -150,7 +150,7 @@ def test_it_reminds_before_the_scale_switches_off_and_never_shakes_the_bench(
     expect(note).to_have_text("")
     phone.pass_time(0.2)
     expect(note).to_contain_text("Touch the pan: scale S1 switches off in 36 s.")
-    phone.page.wait_for_function("window.tones === 1")
+    phone.page.wait_for_function("() => window.tones === 1")
     phone.pass_time(36)
     expect(note).to_contain_text("Is its display dark?")
     assert phone.page.evaluate("[window.shaken, window.tones]") == [0, 1]

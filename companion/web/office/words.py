@@ -109,6 +109,8 @@ def kind(code: str, part: str) -> str:
         "covered": _("covered"),
         "uncovered": _("cover taken off"),
         "setting": _("left to set in view"),
+        "away": _("the app was away in the middle of the cup"),
+        "unidentified": _("label not readable, fits no cup: unidentified"),
         "disposed": _("cold and hard, disposed of"),
         "rezeroed": _("display set to zero"),
         "scale_restarted": _("scale restarted, cup set back on"),

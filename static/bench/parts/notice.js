@@ -2,6 +2,7 @@
  * Questions and stops: each fills the screen, says what is the matter, and returns the answer.
  */
 import { el } from './el.js';
+import { sayAloud } from './voice.js';
 
 /**
  * Ask; resolves with the value of the chosen answer.
@@ -49,6 +50,7 @@ export function ask({ kind = 'ask', title, lines = [], shape = null, answers, re
     });
     document.body.append(dialog);
     dialog.showModal();
+    if (kind === 'stop') void sayAloud(String(Date.now()), title);
   });
 }
 

@@ -30,11 +30,17 @@ function plannedLines(known) {
 
 /** @param {KnownCup} known */
 function startedLines(known) {
-  const { cup } = known;
   const start = known.rows[0];
   const name = [start.job && partOf(start.job), stepWords(start.step)].filter(Boolean).join(' · ') || t('No job');
-  const state = cup ? stateWords(cup, known.system?.hardener_word ?? '') : t('card not known here');
-  return [el('strong', {}, name), el('span', { class: 'state' }, state)];
+  return [el('strong', {}, name), el('span', { class: 'state' }, stateLine(known))];
+}
+
+/**
+ * How far a started cup is, in one line.
+ * @param {KnownCup} known
+ */
+export function stateLine({ cup, system }) {
+  return cup ? stateWords(cup, system?.hardener_word ?? '') : t('card not known here');
 }
 
 /**

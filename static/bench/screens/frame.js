@@ -3,6 +3,7 @@ import { crew, partOf } from '../cups.js';
 import { t } from '../words.js';
 import { el } from '../parts/el.js';
 import { stepWords } from '../step-words.js';
+import { whileNotAwake } from '../wake.js';
 
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
 
@@ -15,6 +16,12 @@ export function draw(name, ...children) {
   const place = /** @type {HTMLElement} */ (document.getElementById('screen'));
   place.className = `screen ${name}`;
   place.replaceChildren(...children.filter((child) => child !== null && child !== false));
+  if (name.startsWith('weigh')) place.append(sleepNote());
+}
+
+/** Beside the scale the screen should stay on; where the phone does not let it, it says so. */
+function sleepNote() {
+  return whileNotAwake(el('p', { class: 'sleep-note' }, t('This phone may switch its screen off: touch it now and then, or set a longer time in its settings.')));
 }
 
 /**

@@ -3,6 +3,7 @@ import { cupSection } from '../parts/cup-section.js';
 import { el } from '../parts/el.js';
 import { errorRule } from '../parts/rule.js';
 import { verdictBlock } from '../parts/verdict.js';
+import { sayAloud } from '../parts/voice.js';
 import { scaleDecimals, systemTolerance } from '../trade/cards.js';
 import { largestMixG } from '../trade/clocks.js';
 import { largestG } from '../trade/cup/limits.js';
@@ -29,11 +30,13 @@ export function judged(weighing, words, actions) {
     error === null || uncertainty === null || cup.verdict === null
       ? null
       : errorRule({ error, uncertainty, tolerance: systemTolerance(system), verdict: cup.verdict });
+  const block = verdictBlock(cup);
+  void sayAloud(known.code, block.textContent ?? '');
   draw(
     'weigh judged',
     cupHeader(known, 3),
     potWarning(weighing),
-    verdictBlock(cup),
+    block,
     cup.deviation ? el('p', { class: 'deviation' }, t('Used with a written reason: %(reason)s', { reason: cup.deviation })) : null,
     isOver(weighing)
       ? null

@@ -4,6 +4,7 @@ import { el } from '../parts/el.js';
 import { keypad } from '../parts/keypad.js';
 import { ask } from '../parts/notice.js';
 import { gramRule } from '../parts/rule.js';
+import { sayAloud } from '../parts/voice.js';
 import { scaleDecimals, scaleReadabilityG } from '../trade/cards.js';
 import { fixed, parseEntry } from '../trade/numbers.js';
 import { checkReading } from '../trade/reading.js';
@@ -59,6 +60,8 @@ export function keypadScreen(weighing, done, step) {
       if (read) await step.onvalue(read.value, typed, read.first);
     },
   });
+  const title = step.title.map((part) => (typeof part === 'string' ? part : part.textContent)).join('');
+  void sayAloud(`${known.code} ${done}`, [title, figure(step.figure)].filter(Boolean).join(' '));
   draw(
     'weigh',
     cupHeader(known, done),

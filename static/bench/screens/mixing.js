@@ -1,4 +1,5 @@
 /** Mixing: its clock, the scraping half way, and usable only after it. */
+import { nowMs } from '../moment.js';
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { verdictWord } from '../parts/verdict.js';
@@ -64,7 +65,7 @@ function mixClock({ cup, system }) {
   const elapsed = el('span', { class: 'giant-figure elapsed' }, '');
   const began = Date.parse(cup.mix_started_at);
   const tick = () => {
-    const seconds = Math.max(0, Math.floor((Date.now() - began) / 1000));
+    const seconds = Math.max(0, Math.floor((nowMs() - began) / 1000));
     elapsed.textContent = minutesAndSeconds(seconds);
     if (elapsed.isConnected || seconds < 2) setTimeout(tick, 1000);
   };

@@ -1,18 +1,20 @@
 /** This phone: what is still to be sent, language, sound, and the log in a person's hands. */
 import { certificateLife } from '../certificate.js';
 import { crew, shop } from '../cups.js';
-import { facts, keepFacts, unsent } from '../log/bench-log.js';
+import { facts, unsent } from '../log/bench-log.js';
 import { button, el } from '../parts/el.js';
 import { placeHere } from '../place.js';
 import { appVersion } from '../record.js';
 import { sync, wholeLog } from '../sync.js';
-import { currentLanguage, dateAndTime, day, figure, speak, t, tn } from '../words.js';
+import { dateAndTime, day, figure, t, tn } from '../words.js';
 import { draw, plainHeader, stayingHere, warning } from './frame.js';
+import { settings } from './settings.js';
 import { turnWords } from './turn-words.js';
 
 export async function phoneScreen() {
   const stillHere = stayingHere();
-  const { holdings, sound_off: off } = await facts('holdings', 'sound_off');
+  const { holdings } = await facts('holdings');
+  const choices = await settings(() => void phoneScreen());
   const place = await placeHere();
   const paired = await pairing(place.loopback);
   const lines = await factLines(place, paired);
@@ -25,8 +27,7 @@ export async function phoneScreen() {
     place.installed && !place.kept ? warning(t('This phone refused to promise that it keeps the log. Leave some storage free, and send or share the log each day.')) : null,
     certificateWarning(),
     aside.length ? warning(tn('The office has to look at %(num)s row of this phone.', 'The office has to look at %(num)s rows of this phone.', aside.length)) : null,
-    languageChoice(),
-    soundChoice(Boolean(off)),
+    ...choices,
     el(
       'div',
       { class: 'actions' },
@@ -98,31 +99,6 @@ function certificateWarning() {
  */
 function fact(name, value) {
   return [el('dt', {}, name), el('dd', {}, value)];
-}
-
-function languageChoice() {
-  const names = JSON.parse(document.getElementById('languages')?.textContent ?? '{}');
-  const select = el(
-    'select',
-    { id: 'language' },
-    ...Object.entries(names).map(([code, name]) =>
-      el('option', { value: code, selected: code === currentLanguage() }, String(name)),
-    ),
-  );
-  select.addEventListener('change', async () => {
-    const stillHere = stayingHere();
-    await speak(select.value);
-    await keepFacts({ language: select.value });
-    if (stillHere()) await phoneScreen();
-  });
-  return el('p', { class: 'setting' }, el('label', { for: 'language' }, t('Language')), select);
-}
-
-/** @param {boolean} off */
-function soundChoice(off) {
-  const box = el('input', { type: 'checkbox', id: 'sound', checked: !off });
-  box.addEventListener('change', () => void keepFacts({ sound_off: !box.checked }));
-  return el('p', { class: 'setting' }, el('label', { for: 'sound' }, t('Sound at a stop')), box);
 }
 
 /** Hand the log to a person: through the phone's own share sheet, else as a download. */

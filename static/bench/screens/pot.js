@@ -1,4 +1,5 @@
 /** The pot clock in words, and what it takes to go on when it is over. */
+import { isSetBack, nowUtc } from '../moment.js';
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { stopShape } from '../parts/stop-shape.js';
@@ -19,7 +20,7 @@ import { colderWords, potLifeWords } from './warmth-words.js';
 
 /** @param {Mix} mix */
 export function isOver({ cup, system, temperature_c }) {
-  return potCautions(cup, system, new Date().toISOString(), temperature_c).includes(OVER);
+  return potCautions(cup, system, nowUtc(), temperature_c).includes(OVER);
 }
 
 /**
@@ -32,7 +33,9 @@ export function isLate(mix) {
 
 /** @param {Weighing} weighing */
 export function potClock(weighing) {
-  const { cup, content, system, temperature_c } = weighing;
+  const { cup, content, advice, system, temperature_c } = weighing;
+  // With the hardener that is still to come.
+  const total_g = Math.max(content.total_g, advice.total_g ?? 0);
   if (!cup.first_contact_at) return null;
   const since = clock(cup.first_contact_at);
   const ends_at = potLifeEndsAt(cup, system, temperature_c);
@@ -44,11 +47,15 @@ export function potClock(weighing) {
     since,
     ends: clock(ends_at),
     mass: figure(String(sheet.test_mass_g)),
-    total: figure(fixed(content.total_g, 0)),
+    total: figure(fixed(total_g, 0)),
     life: potLifeWords(weighing) || t('%(minutes)s min by the sheet', { minutes: figure(String(sheet.minutes)) }),
   };
   if (isOver(weighing)) return warning(t('The pot clock ran from %(since)s and ended %(ends)s: %(life)s, for %(mass)s g.', values));
-  return warning(runningWords(values, Boolean(potLifeWords(weighing)), content.total_g > sheet.test_mass_g), ...colderWords(weighing));
+  return warning(runningWords(values, Boolean(potLifeWords(weighing)), total_g > sheet.test_mass_g), ...colderWords(weighing), ...setBackWords());
+}
+
+function setBackWords() {
+  return isSetBack() ? [' ', t('The phone’s clock was set back: the shorter time counts.')] : [];
 }
 
 /**

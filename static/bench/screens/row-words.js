@@ -1,5 +1,5 @@
 /** Rows of a cup in words. */
-import { t } from '../words.js';
+import { clock, t } from '../words.js';
 
 /** @typedef {import('../types.js').Row} Row */
 
@@ -30,6 +30,8 @@ export function kindWords(row) {
     disposed: t('Cold and hard'),
     deviation: t('Deviation'),
     note: t('Note'),
+    away: t('The app was away since %(time)s', { time: row.kind === 'away' && row.target ? clock(row.target) : '' }),
+    unidentified: t('Unidentified, on the scale'),
     voided: t('Struck'),
     aside_settled: t('The office decided on a row set aside'),
   };

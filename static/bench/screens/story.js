@@ -106,7 +106,7 @@ async function addNote(known) {
 function rowItem(row, { struck, reason, sent }) {
   const facts = [
     row.kind === 'labelled' && t('%(code)s in place of %(before)s', { code: row.cup, before: row.target }),
-    !['labelled', 'aside_settled'].includes(row.kind) && row.kind !== 'cup_started' && row.target && t('asked %(target)s', { target: figure(row.target) }),
+    !['labelled', 'aside_settled'].includes(row.kind) && !['cup_started', 'away', 'unidentified'].includes(row.kind) && row.target && t('asked %(target)s', { target: figure(row.target) }),
     row.shown && t('shown: %(verdict)s', { verdict: shownWords(row.shown) }),
     row.lot && t('lot %(lot)s', { lot: row.lot }),
     row.container,

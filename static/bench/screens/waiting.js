@@ -1,4 +1,5 @@
 /** Part A that waits for its hardener: how long, how long uncovered, and what to do about it. */
+import { nowUtc } from '../moment.js';
 import { button, el } from '../parts/el.js';
 import { COVERED_LONG, UNCOVERED_LONG, waiting } from '../trade/cup/waiting.js';
 import { clock, t, tn } from '../words.js';
@@ -25,7 +26,7 @@ export function waitingNotes(weighing) {
 
 /** @param {Weighing} weighing */
 function waitingWords({ cup }) {
-  const waited = waiting(cup, new Date().toISOString());
+  const waited = waiting(cup, nowUtc());
   if (!waited || (waited.since_min < WORTH_A_WORD_MIN && !waited.covered)) return '';
   const bare = Math.floor(waited.uncovered_min);
   return [
@@ -37,7 +38,7 @@ function waitingWords({ cup }) {
 
 /** Say that it was covered, or that the cover came off. @param {Weighing} weighing */
 export function coverKey(weighing) {
-  const waited = waiting(weighing.cup, new Date().toISOString());
+  const waited = waiting(weighing.cup, nowUtc());
   return waited?.covered
     ? button('quiet', t('Cover taken off'), () => weighing.keep([{ kind: 'uncovered' }]))
     : button('quiet', t('Covered'), () => weighing.keep([{ kind: 'covered' }]));

@@ -6,6 +6,7 @@
  * correction has been accepted.
  */
 import { crew, cupLabelled, cupTypeNamed, mixOf, scaleNamed } from '../cups.js';
+import { nowUtc } from '../moment.js';
 import { crewIsFresh } from '../record.js';
 import { airNow, cupTemperatureNow } from '../shop-rows.js';
 import { advise, fold } from '../trade/cup/index.js';
@@ -87,8 +88,7 @@ export function prepare(known, mode) {
   const additive = plannedAdditive(known.plan);
   const air = airNow();
   const temperature_c = cupTemperatureNow(cup.first_contact_at);
-  const now = new Date().toISOString();
-  const advice = advise(cup, system, scale, now, temperature_c, volume, additive);
+  const advice = advise(cup, system, scale, nowUtc(), temperature_c, volume, additive);
   return {
     known: placed,
     cup,
