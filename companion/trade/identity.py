@@ -4,9 +4,11 @@ A can of another system stops the pour. An expired or quarantined lot stops it t
 reason is written.
 """
 
+from dataclasses import dataclass
 from enum import StrEnum
 
 from .cards import Container, Lot, SystemCard
+from .ratio import hardener_target_g, ratio_error
 
 
 class CanProblem(StrEnum):
@@ -55,3 +57,30 @@ def can_problem(
     if lot.expires_on and lot.expires_on < today:
         return CanProblem.EXPIRED
     return None
+
+
+@dataclass(frozen=True, slots=True)
+class Swapped:
+    """What the wrong hardener makes of a cup, as ratio errors, 1.
+
+    :ivar other_by_this: the other hardener, poured in the amount this cup needs of its own.
+    :ivar other_by_other: the amount the other hardener would need, judged by this cup's ratio.
+    """
+
+    other_by_this: float
+    other_by_other: float
+
+
+def swapped(part_a_g: float, ratio: float, other_ratio: float) -> Swapped:
+    """Ratio errors of a cup into which the wrong hardener goes.
+
+    :param part_a_g: part A in the cup, grams, > 0.
+    :param ratio: parts B per part A of the cup's own system, g/g, > 0.
+    :param other_ratio: the same of the system the wrong hardener belongs to.
+    :raises OutOfRange: a mass or ratio is not above zero.
+    :source: ``ratio.ratio_error``; 33.9 g at 100:36 are -16.7 %, 40.7 g at 100:30 +20.0 %.
+    """
+    return Swapped(
+        ratio_error(part_a_g, hardener_target_g(part_a_g, ratio), other_ratio),
+        ratio_error(part_a_g, hardener_target_g(part_a_g, other_ratio), ratio),
+    )

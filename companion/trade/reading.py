@@ -54,7 +54,7 @@ def check_reading(
     :param scale: the scale beside the phone.
     :param before_g: display reading before this pour, grams, None if there is none.
     :param expected_g: display the pour was asked to stop at, grams, None if not known.
-    :param net_g: what was to be added, grams, None if not known; a person who pressed tare reads it.
+    :param net_g: what was to be added, grams, None if not known; it stands there after tare.
     :param accept_low_g: lowest display at which nothing is wrong, None where there is no window;
         ``accept_high_g`` the highest.
     :param again: true for a reading again, which may be lower than the one it replaces.

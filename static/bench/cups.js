@@ -95,11 +95,19 @@ export function partOf(job) {
 }
 
 /**
+ * Whether this phone wrote a row.
+ * @param {Row} row
+ */
+export function isOwn(row) {
+  return row.log_id === known.log_id;
+}
+
+/**
  * Highest running number of this phone's own log among these rows.
  * @param {Row[]} rows
  */
 export function highestOwnSeq(rows) {
-  const own = rows.filter((row) => row.log_id === known.log_id);
+  const own = rows.filter(isOwn);
   return Math.max(0, ...own.map((row) => row.seq));
 }
 

@@ -2,7 +2,7 @@
  * In the middle of a cup the app notes every few seconds that it runs, on a screen that is on. A phone that died, and a page
  * that was frozen, then know how long nobody looked; the gap becomes a row of the cup.
  */
-import { crew, startedCups } from './cups.js';
+import { crew, isOwn, startedCups } from './cups.js';
 import { facts, keepFacts } from './log/bench-log.js';
 import { runsSince } from './moment.js';
 import { changes, write } from './record.js';
@@ -17,7 +17,10 @@ const IN_THE_MIDDLE = new Set(['empty_read', 'b_open', 'judged', 'mixing', 'mixe
 
 /** Cups in the middle of which this phone is, the latest first. */
 function inTheMiddle() {
-  return startedCups().filter(({ cup }) => cup !== null && IN_THE_MIDDLE.has(cup.state));
+  return startedCups().filter(({ cup, rows }) => {
+    const last = rows.find((row) => row.event_id === cup?.last_event_id);
+    return cup !== null && last !== undefined && isOwn(last) && IN_THE_MIDDLE.has(cup.state);
+  });
 }
 
 /** Only while somebody can look: a screen that is off is away, too. */

@@ -29,12 +29,14 @@ import { restartedScreen } from './screens/restarted.js';
 import { resumeScreen } from './screens/resume.js';
 import { scanScreen } from './screens/scan.js';
 import { scrapScreen } from './screens/scrap.js';
+import { smearedScreen } from './screens/smeared.js';
 import { sheetScreen, sheetsScreen } from './screens/sheets.js';
 import { startScreen } from './screens/start.js';
 import { stepScreen } from './screens/step.js';
 import { storyScreen } from './screens/story.js';
 import { strikeScreen } from './screens/strike.js';
 import { typeScreen } from './screens/type-code.js';
+import { unidentifiedScreen } from './screens/unidentified.js';
 import { notSecureScreen, notTrustedScreen } from './screens/untrusted.js';
 import { prepare, weighScreen } from './screens/weigh.js';
 import { keepInSync, sync, turns } from './sync.js';
@@ -90,6 +92,10 @@ async function screenOfAddress() {
       return scrapScreen(rest[0] ?? '');
     case 'strike':
       return strikeScreen(rest[0] ?? '');
+    case 'smeared':
+      return smearedScreen();
+    case 'unidentified':
+      return unidentifiedScreen(rest[0] ?? '');
     case 'resume':
       return resumeScreen(rest[0] ?? '');
     case 'restarted':

@@ -618,3 +618,32 @@ export interface Advice {
   reason: CorrectionEnd | UnknownReason | Ending | 'scale_too_coarse' | 'over_capacity' | 'part_missing' | 'unidentified';
   cautions: Caution[];
 }
+
+/** A cup that has not ended: its code, and what it weighs in all; null if not on record. */
+export interface OpenCup {
+  code: string;
+  gross_g: number | null;
+}
+
+/** A cup a smeared label may stand on. */
+export interface Candidate {
+  code: string;
+  /** every letter that is left is the same; else a look-alike stands in its place */
+  exact: boolean;
+  weight: 'fits' | 'off' | 'unknown';
+}
+
+/** What is known of a cup nobody can name. */
+export interface Unidentified {
+  code: string;
+  state: CupStateWord;
+  gross_g: number | null;
+  /** letters left of its label, `?` for those that are gone */
+  letters: string;
+  found_at: string;
+  person: string;
+  ending: Ending;
+  set_at: string;
+  set_where: string;
+  disposed_at: string;
+}

@@ -304,6 +304,25 @@ def _cup(rnd: Random) -> Iterator[Call]:
     yield _call("cup", "largest_g", system, around[1], around[0])
 
 
+def _lost(rnd: Random) -> Iterator[Call]:
+    """Open cups and a smeared label, and cups nobody can name."""
+    codes = ["".join(rnd.choice("7K25SZQM8B") for _ in range(6)) for _ in range(rnd.randint(0, 5))]
+    cups = [{"code": c, "gross_g": rnd.choice([None, rnd.uniform(150, 157)])} for c in codes]
+    read = list(rnd.choice([*codes, "7K2QMS"]))
+    letters = "".join(rnd.choice([c, c, "?", "S", c.lower()]) for c in read)[: rnd.randint(0, 7)]
+    gross_g = rnd.choice([None, rnd.uniform(150, 157)])
+    yield _call("finding", "candidates", cups, letters, gross_g, rnd.choice([0.1, 1.0]))
+    kinds = "unidentified scrapped setting disposed voided labelled note".split()
+    rows = [
+        {"event_id": f"u{n}", "after": f"u{n - 1}", "kind": rnd.choice(kinds), "refers_to": "u2"}
+        for n in range(2, rnd.randint(2, 8))
+    ]
+    rows = [{"event_id": "u1", "kind": "cup_started"}, *rows][: rnd.randint(0, 8)]
+    stamped = [{"cup": "4H8NPC", "value": rnd.choice(["", "155.3"]), **row} for row in rows]
+    yield _call("unidentified", "fold_unidentified", {"$rows": stamped})
+    yield _call("identity", "swapped", _mass(rnd), _ratio(rnd), _ratio(rnd))
+
+
 def _paste(rnd: Random) -> dict[str, Any] | None:
     share_pct = rnd.choice([2.0, 5.0, 8.0])
     paste = {"code": "paste", "share_pct": share_pct, "cap_pct": rnd.choice([None, 5.0, 6.5])}
@@ -326,5 +345,6 @@ MAKERS: tuple[Callable[[Random], Iterator[Call]], ...] = (
     _warmth,
     _chains,
     _cups,
+    _lost,
     _sheets,
 )

@@ -33,11 +33,14 @@ def test_a_cup_with_a_waiting_is_finished_on_the_other_phone(
     second.does_say("and this scale proves it")
     second.open(f"#/scrap/{code}")
     second.page.get_by_role("button", name="not needed").tap()
-    expect(second.page.locator(".next-cups")).to_be_visible()
+    second.page.get_by_role("button", name="shallow open tray").tap()
+    second.does_say("Keep it in view until it is cold and hard")
     second.send_now()
     # The phone that only weighed A does not offer hardener for a cup that is long finished.
     first.send_now()
     first.open(f"#/weigh/{code}")
+    first.does_say("Keep it in view until it is cold and hard")
+    first.open(f"#/story/{code}")
     expect(first.page.locator(".story")).to_contain_text("Scrapped")
     assert {row["person"] for row in second.rows()} == {"H"}
 

@@ -38,9 +38,10 @@ MODULES = {
         name: (name,)
         for name in (
             "ratio weighing codes numbers reading times clocks chain cards identity climate warmth "
-            "climate_reading auto_off".split()
+            "climate_reading auto_off finding".split()
         )
     },
+    "unidentified": ("cup.unidentified",),
     "air": ("air", "cup.temperature"),
     "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks", "lay_up_warmth"),
 }

@@ -1,12 +1,15 @@
 /** Which can: part A quietly from the one in use, the hardener by an act of its own. */
-import { shop } from '../cups.js';
+import { partOf, shop, startedCups } from '../cups.js';
 import { facts, keepFacts } from '../log/bench-log.js';
 import { el, button } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { stopSound } from '../parts/sound.js';
 import { stopShape } from '../parts/stop-shape.js';
-import { REASON_MAY_PASS, canProblem, materialWanted } from '../trade/identity.js';
-import { t } from '../words.js';
+import { scaleDecimals, systemRatio } from '../trade/cards.js';
+import { REASON_MAY_PASS, canProblem, materialWanted, swapped } from '../trade/identity.js';
+import { fixed } from '../trade/numbers.js';
+import { hardenerTargetG } from '../trade/ratio.js';
+import { figure, t } from '../words.js';
 import { cupHeader, draw } from './frame.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
@@ -92,7 +95,8 @@ export async function checkedCan(weighing, component, can) {
  * @param {Container} can
  * @param {Lot | null} lot
  */
-function stopLines(problem, { system, known }, component, can, lot) {
+function stopLines(problem, weighing, component, can, lot) {
+  const { system, known } = weighing;
   const material = materialWanted(component, system);
   const wanted = component === 'b' ? `${material} (${system.hardener_word})` : material;
   /** @type {Record<string, string[]>} */
@@ -100,6 +104,7 @@ function stopLines(problem, { system, known }, component, can, lot) {
     wrong_material: [
       t('This can holds %(held)s.', { held: materialName(can.material) }),
       t('Cup %(code)s needs %(wanted)s. Pour nothing from this can.', { code: known.code, wanted }),
+      ...(component === 'b' ? wrongHardenerLines(weighing, can) : []),
     ],
     lot_unknown: [t('Lot %(lot)s of this can is not on record.', { lot: can.lot })],
     quarantined: [t('Lot %(lot)s is in quarantine.', { lot: can.lot })],
@@ -109,6 +114,27 @@ function stopLines(problem, { system, known }, component, can, lot) {
     ],
   };
   return lines[problem] ?? [problem];
+}
+
+/**
+ * What the wrong hardener would make of this cup, and which cups wait for it.
+ * @param {Weighing} weighing
+ * @param {Container} can
+ */
+function wrongHardenerLines({ system, cup, scale }, can) {
+  const other = (shop()?.systems ?? []).find((one) => one.newest && one.hardener === can.material && one.resin === system.resin);
+  const waiting = startedCups().filter((one) => one.cup?.state === 'a_waiting' && one.system?.hardener === can.material);
+  const lines = waiting.map((one) => t('It is for cup %(code)s: %(part)s.', { code: one.code, part: one.rows[0].job ? partOf(one.rows[0].job) : t('No job') }));
+  if (!other || !(cup.part_a_g > 0)) return lines;
+  const errors = swapped(cup.part_a_g, systemRatio(system), systemRatio(other));
+  const grams = (/** @type {number} */ ratio) => figure(fixed(hardenerTargetG(cup.part_a_g, ratio), scaleDecimals(scale)));
+  const values = { own: grams(systemRatio(system)), other: grams(systemRatio(other)), word: other.hardener_word, by_own: signed(errors.other_by_this), by_other: signed(errors.other_by_other) };
+  return [...lines, t('%(own)s g of %(word)s would be %(by_own)s %; its own %(other)s g would be %(by_other)s % for this cup.', values)];
+}
+
+/** A ratio error with its sign. @param {number} error */
+function signed(error) {
+  return `${error > 0 ? '+' : ''}${figure(fixed(error * 100, 1))}`;
 }
 
 /** @param {string} material */

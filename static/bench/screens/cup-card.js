@@ -3,6 +3,7 @@ import { partOf } from '../cups.js';
 import { el } from '../parts/el.js';
 import { verdictWord } from '../parts/verdict.js';
 import { stepWords } from '../step-words.js';
+import { foldUnidentified } from '../trade/cup/unidentified.js';
 import { clock, figure, t } from '../words.js';
 import { plannedPasteWords } from './paste.js';
 
@@ -39,7 +40,9 @@ function startedLines(known) {
  * How far a started cup is, in one line.
  * @param {KnownCup} known
  */
-export function stateLine({ cup, system }) {
+export function stateLine({ cup, system, rows }) {
+  const lost = cup ? null : foldUnidentified(rows);
+  if (lost) return [t('unidentified'), lost.gross_g === null ? '' : `${figure(String(lost.gross_g))} g`].filter(Boolean).join(' · ');
   return cup ? stateWords(cup, system?.hardener_word ?? '') : t('card not known here');
 }
 

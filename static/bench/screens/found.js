@@ -1,5 +1,6 @@
 /** Where a code of the shop leads: a cup's next step or story, a can, a part, or a blank label. */
 import { canLabelled, cupLabelled, cupsOf, partLabelled, partOf, plannedCups, shop, startedCups } from '../cups.js';
+import { takeInHand } from '../hand.js';
 import { button, el } from '../parts/el.js';
 import { isLabel } from '../trade/codes.js';
 import { t } from '../words.js';
@@ -7,6 +8,7 @@ import { bind } from './bind.js';
 import { lotOf, materialName, takeFrom, today } from './cans.js';
 import { cupCard } from './cup-card.js';
 import { draw, goInstead, plainHeader, warning } from './frame.js';
+import { heldAgainst } from './held.js';
 import { noCodeStep } from './stops.js';
 
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
@@ -16,9 +18,10 @@ import { noCodeStep } from './stops.js';
  * @param {string} code
  * @param {string} place  what its label says it stands on; may be empty
  */
-export function foundScreen(code, place) {
+export async function foundScreen(code, place) {
   if (!isLabel(code)) return noCodeStep(code);
   const known = cupLabelled(code);
+  if (known && (await heldAgainst(known))) return;
   if (known) return goInstead(known.cup?.state === 'closed' ? `story/${code}` : `weigh/${code}`);
   const can = canLabelled(code);
   if (can) return canScreen(can);
@@ -29,7 +32,8 @@ export function foundScreen(code, place) {
 }
 
 /** @param {Container} can */
-function canScreen(can) {
+async function canScreen(can) {
+  if ((shop()?.systems ?? []).some((system) => system.hardener === can.material)) await takeInHand(can.code);
   const lot = lotOf(can);
   const systems = shop()?.systems ?? [];
   const waiting = startedCups().filter(

@@ -8,7 +8,7 @@ import { goInstead, stayingHere } from './frame.js';
 /** Screens that write rows or lead to it; the others only show. */
 const WEIGHING = new Set([
   ...['weigh', 'cans', 'scrap', 'crew', 'start', 'scan', 'type', 'found', 'pair', 'measure'],
-  ...['step', 'poured'],
+  ...['step', 'poured', 'leftover', 'strike', 'restarted', 'resume', 'smeared', 'unidentified'],
 ]);
 
 /**

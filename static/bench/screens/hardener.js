@@ -1,5 +1,6 @@
 /** A is weighed: the hardener is opened by an act of its own, on the can in the hand. */
 import { shop } from '../cups.js';
+import { takeInHand } from '../hand.js';
 import { button, el } from '../parts/el.js';
 import { ask } from '../parts/notice.js';
 import { stopShape } from '../parts/stop-shape.js';
@@ -59,6 +60,7 @@ export function hardenerStep(weighing) {
 export async function openHardener(weighing, can) {
   const chosen = await checkedCan(weighing, 'b', can);
   if (!chosen) return false;
+  await takeInHand('');
   await weighing.keep([...canRows(chosen), { kind: 'pour_opened', component: 'b' }]);
   return true;
 }

@@ -9,6 +9,7 @@ import { airLink } from './air.js';
 import { alertNow } from './alert.js';
 import { cupCard } from './cup-card.js';
 import { draw, stayingHere } from './frame.js';
+import { unidentifiedOf } from './unidentified.js';
 
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
 
@@ -16,7 +17,9 @@ const DONE_SHOWN = 5;
 
 export async function nextCupsScreen() {
   const stillHere = stayingHere();
-  const started = startedCups();
+  const all = startedCups();
+  const lost = all.filter((known) => !['closed', undefined].includes(unidentifiedOf(known)?.state));
+  const started = all.filter((known) => unidentifiedOf(known) === null);
   const open = started.filter((known) => !hasEnded(known));
   const done = started.filter(hasEnded).slice(0, DONE_SHOWN);
   const { alert, unsent: total } = await alertNow(() => void nextCupsScreen());
@@ -37,6 +40,7 @@ export async function nextCupsScreen() {
     alert,
     airLink(),
     sheetsLine(),
+    section(t('Unidentified'), lost, 'unidentified'),
     section(t('Open'), open, 'weigh'),
     section(t('Planned'), plannedCups(), 'weigh'),
     open.length + plannedCups().length === 0 && (shop() || !alert) && emptyWords(),
@@ -46,6 +50,7 @@ export async function nextCupsScreen() {
       { class: 'actions' },
       el('a', { class: 'action', href: '#/scan' }, t('Scan a label')),
       el('a', { class: 'second', href: '#/start' }, t('Start a cup without a plan')),
+      el('div', { class: 'quiet-row' }, el('a', { class: 'quiet', href: '#/smeared' }, t('Label cannot be read'))),
     ),
   );
 }

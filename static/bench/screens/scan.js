@@ -33,6 +33,7 @@ export async function scanScreen(rest) {
       { class: 'actions' },
       light,
       el('a', { class: 'second', href: typeAddress(rest) }, t('Type the code')),
+      purpose.name ? null : el('a', { class: 'quiet', href: '#/smeared' }, t('Label cannot be read')),
     ),
   );
   const again = () => void scanScreen(rest);

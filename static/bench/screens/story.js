@@ -14,6 +14,7 @@ import { keep } from './keep.js';
 import { sharesOf } from './divide.js';
 import { kindWords, shownWords } from './row-words.js';
 import { strikable } from './strike.js';
+import { unidentifiedOf } from './unidentified.js';
 
 /** @typedef {import('../types.js').Row} Row */
 /** @typedef {import('../shapes.js').KnownCup} KnownCup */
@@ -56,11 +57,17 @@ export async function storyScreen(code) {
     el(
       'div',
       { class: 'actions' },
-      cup && cup.state !== 'closed' ? el('a', { class: 'action', href: `#/weigh/${code}` }, t('Go on')) : null,
+      isOpen(known) ? el('a', { class: 'action', href: `#/weigh/${code}` }, t('Go on')) : null,
       // Where nothing may be weighed no row is written at all.
       ruling === 'weigh' ? changes(known) : null,
     ),
   );
+}
+
+/** @param {KnownCup} known */
+function isOpen(known) {
+  const state = known.cup?.state ?? unidentifiedOf(known)?.state ?? 'closed';
+  return known.rows.length > 0 && state !== 'closed';
 }
 
 /** Where its mix came from, or went. @param {KnownCup} known */

@@ -22,13 +22,18 @@ export function settingPlaces() {
   return [t('shallow open tray, in view'), t('in its cup, open, in view'), t('outdoors, on a surface that cannot burn')];
 }
 
+/** Where something cold and hard goes, in words. */
+export function endPlaces() {
+  return [t('waste, as local rules say'), t('with the building waste, fully cured')];
+}
+
 /** @param {Weighing} weighing */
 export function watchStep(weighing) {
   const { known, cup } = weighing;
   const sample = cup.ending === 'sampled';
   const ends = sample
     ? [t('hard, kept as a sample'), t('stayed soft, kept as a sample')]
-    : [t('waste, as local rules say'), t('with the building waste, fully cured')];
+    : endPlaces();
   draw(
     'watch',
     cupHeader(known, 3),

@@ -21,6 +21,7 @@ import { plannedAdditive } from './paste.js';
 import { pasteStep } from './paste-step.js';
 import { pourStep, readAgainStep, readCupStep } from './pour.js';
 import { useStep } from './poured.js';
+import { unidentifiedOf } from './unidentified.js';
 import { mixingStep } from './mixing.js';
 import { verdictStep } from './verdict-steps.js';
 import { watchStep } from './watch.js';
@@ -53,6 +54,7 @@ import { closedStep, notKnownStep, otherScaleStep } from './stops.js';
  */
 export async function weighScreen(code, mode = '') {
   const known = cupLabelled(code);
+  if (known && unidentifiedOf(known)) return go(`unidentified/${code}`);
   if (!known || !known.system) return notKnownStep(code);
   if (!known.cup && known.rows.length > 0) return notKnownStep(code);
   const ended = known.cup?.state === 'closed';

@@ -5,6 +5,8 @@
  * reason is written.
  */
 
+import { hardenerTargetG, ratioError } from './ratio.js';
+
 /** @typedef {import('../types.js').CanProblemWord} CanProblemWord */
 /** @typedef {import('../types.js').Container} Container */
 /** @typedef {import('../types.js').Lot} Lot */
@@ -55,4 +57,20 @@ export function canProblem(component, system, container, lot, today) {
   if (lot.quarantined) return CanProblem.QUARANTINED;
   if (lot.expires_on && lot.expires_on < today) return CanProblem.EXPIRED;
   return null;
+}
+
+/**
+ * Ratio errors of a cup into which the wrong hardener goes.
+ * @param {number} partAG part A in the cup, grams, > 0
+ * @param {number} ratio parts B per part A of the cup's own system, g/g, > 0
+ * @param {number} otherRatio the same of the system the wrong hardener belongs to
+ * @returns {{other_by_this: number, other_by_other: number}} the other hardener poured in the amount
+ *   this cup needs of its own; the amount the other would need, judged by this cup's ratio
+ * @throws {OutOfRange} a mass or ratio is not above zero
+ */
+export function swapped(partAG, ratio, otherRatio) {
+  return {
+    other_by_this: ratioError(partAG, hardenerTargetG(partAG, ratio), otherRatio),
+    other_by_other: ratioError(partAG, hardenerTargetG(partAG, otherRatio), ratio),
+  };
 }
