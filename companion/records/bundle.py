@@ -19,7 +19,7 @@ from ..trade.cards import (
 from ..trade.chain import label
 from ..trade.rows import COLUMNS, Row
 from ..trade.times import format_utc, parse_utc
-from . import catalogue, labels, lay_up_sheets, parts, plans
+from . import catalogue, labels, lay_up_sheets, parts, plans, scale_checks
 from .store import Store
 from .trace import mixes, open_cups, shared_cups, started_codes
 
@@ -48,6 +48,8 @@ class Bundle:
     parts: list[dict[str, str]]
     #: codes of labels that wait on a shelf to be bound to whatever they are put on.
     blank_labels: list[str]
+    #: when each scale was checked last: its code -> RFC 3339.
+    scale_checks: dict[str, str]
     #: end of the certificate the server shows, RFC 3339; empty where it has none of its own.
     certificate_until: str
 
@@ -93,8 +95,14 @@ def gather(
             for part in sorted(parts.every(store), key=lambda part: part.code)
         ],
         blank_labels=labels.blank(store),
+        scale_checks=_last_checks(store),
         certificate_until=certificate_until,
     )
+
+
+def _last_checks(store: Store) -> dict[str, str]:
+    newest_last = reversed(scale_checks.every(store))
+    return {check.scale: check.row.recorded_at for check in newest_last}
 
 
 def _told_to_phones(

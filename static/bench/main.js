@@ -3,6 +3,7 @@
 import { refresh, cupLabelled } from './cups.js';
 import { facts } from './log/bench-log.js';
 import { offers } from './install-offer.js';
+import { watchClocks } from './alarms.js';
 import { keepBeating, lookBack } from './heartbeat.js';
 import { onBlocked } from './log/store.js';
 import { el } from './parts/el.js';
@@ -14,6 +15,8 @@ import { canChoice } from './screens/cans.js';
 import { faultScreen } from './screens/stops.js';
 import { crewScreen } from './screens/crew.js';
 import { dividedScreen } from './screens/divide.js';
+import { alarmText, sayDue } from './screens/alarm.js';
+import { clocksScreen } from './screens/clocks.js';
 import { foundScreen } from './screens/found.js';
 import { admits } from './screens/gate.js';
 import { installScreen } from './screens/install.js';
@@ -66,6 +69,12 @@ function bar(stop) {
   stop();
 }
 
+/**
+ * Limits that are due and not silenced.
+ * @type {import('./types.js').Clock[]}
+ */
+let dueNow = [];
+
 /** Draw the screen of the address; a fault of one screen must not leave a dead page. */
 async function show() {
   if (barred) return barred();
@@ -92,6 +101,8 @@ async function screenOfAddress() {
       return scrapScreen(rest[0] ?? '');
     case 'strike':
       return strikeScreen(rest[0] ?? '');
+    case 'clocks':
+      return clocksScreen();
     case 'smeared':
       return smearedScreen();
     case 'unidentified':
@@ -165,7 +176,10 @@ async function start() {
   }
   onBlocked(() => banner(t('Close the other window of this app, then go on.')));
   await speakChosen((await facts('language')).language);
-  window.addEventListener('hashchange', () => void show());
+  window.addEventListener('hashchange', () => {
+    sayDue(dueNow);
+    void show();
+  });
   changes.addEventListener('change', () => follow());
   changes.addEventListener('written', () => void sync(appVersion));
   offers.addEventListener('change', () => follow(['install']));
@@ -179,6 +193,10 @@ async function start() {
   markStarted();
   keepInSync(appVersion);
   keepBeating(resume);
+  watchClocks((due) => {
+    dueNow = due;
+    sayDue(due);
+  }, alarmText);
   void sayLostLog();
   await watchUpdates();
   await askToPersist();

@@ -58,6 +58,8 @@ export interface Bundle {
   cloths?: Cloth[];
   release_agents?: ReleaseAgent[];
   additives?: Additive[];
+  /** When each scale was checked last, by its code. */
+  scale_checks?: Record<string, string>;
   /** Lay-up sheets of the jobs whose part is still in the mould. */
   sheets?: { job: string; steps: Step[] }[];
   /** Rows of no cup: steps of those jobs, and the latest of air and mould. */

@@ -647,3 +647,19 @@ export interface Unidentified {
   set_where: string;
   disposed_at: string;
 }
+
+/** How a clock stands to its limit; `open`: what was waited for may be done. */
+export type TempoWord = 'running' | 'soon' | 'over' | 'open';
+
+/** One clock; times RFC 3339, empty where there is none. */
+export interface Clock {
+  kind: string;
+  /** code of the cup, name of the step, code of scale or lot */
+  about: string;
+  /** of a step */
+  job: string;
+  since: string;
+  /** the next limit; empty where no figure makes one */
+  next_at: string;
+  tempo: TempoWord;
+}

@@ -289,6 +289,7 @@ def _cup(rnd: Random) -> Iterator[Call]:
     yield _call("cup", "fold", rows, system, scale)
     yield _call("cup", "advise", folded, system, scale, now, *around, _paste(rnd))
     yield _call("cup", "added", folded)
+    yield _call("running", "cup_clocks", folded, system, now, around[0])
     for call in ("mix_cautions", "mix_times"):
         yield _call("cup", call, folded, system, *([now] if call == "mix_cautions" else []))
     for call in ("waiting", "waiting_cautions"):
@@ -323,6 +324,25 @@ def _lost(rnd: Random) -> Iterator[Call]:
     yield _call("identity", "swapped", _mass(rnd), _ratio(rnd), _ratio(rnd))
 
 
+def _running(rnd: Random) -> Iterator[Call]:
+    now = "2026-03-07T10:00:00.000Z"
+    for call, about in (("climate_clock", []), ("check_clock", ["S1"]), ("copy_clock", [])):
+        day, hour = rnd.choice(["2026-02-27", "2026-03-06", "2026-03-07"]), rnd.choice("0789")
+        at = rnd.choice(["", f"{day}T0{hour}:00:00.000Z", f"{day}T0{hour}:59:59.999Z"])
+        yield _call("running", call, *about, at, now)
+    days = ["", *(f"2026-03-{day:02d}" for day in (6, 7, 13, 14, 15))]
+    lots = [
+        {"code": f"L{n}", "revision": 1, "material": "R", "expires_on": d, "quarantined": False}
+        for n, d in enumerate(days)
+    ]
+    yield _call("running", "expiry_clocks", rnd.sample(lots, k=3), now)
+    steps = {"$call": {"module": "lay_up", "call": "fold_sheet", "args": sheet_args(rnd)}}
+    told = {**steps["$call"], "$get": "steps"}
+    clocks = {"call": "step_clocks", "args": [{"$call": told}, "14@2", now]}
+    yield _call("running", "step_clocks", *clocks["args"])
+    yield _call("running", "by_next_limit", {"$call": clocks})
+
+
 def _paste(rnd: Random) -> dict[str, Any] | None:
     share_pct = rnd.choice([2.0, 5.0, 8.0])
     paste = {"code": "paste", "share_pct": share_pct, "cap_pct": rnd.choice([None, 5.0, 6.5])}
@@ -346,5 +366,6 @@ MAKERS: tuple[Callable[[Random], Iterator[Call]], ...] = (
     _chains,
     _cups,
     _lost,
+    _running,
     _sheets,
 )

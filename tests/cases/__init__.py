@@ -42,11 +42,13 @@ MODULES = {
         )
     },
     "unidentified": ("cup.unidentified",),
+    # A cup is folded before its clocks are asked for.
+    "running": ("running", "cup.fold"),
     "air": ("air", "cup.temperature"),
     "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks", "lay_up_warmth"),
 }
-#: Modules whose figures only the office shows so far.
-OFFICE = "stoichiometry laminate cloth stock repeatability scale_check".split()
+#: Modules whose figures only the office shows so far, and cases of no module of the trade.
+OFFICE = "stoichiometry laminate cloth stock repeatability scale_check calendar".split()
 #: Properties of a value here that are functions of a plain object on the phone.
 PROPERTIES: dict[str, tuple[type, str]] = {
     "system_ratio": (cards.SystemCard, "ratio"),

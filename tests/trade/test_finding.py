@@ -2,7 +2,9 @@ import pytest
 
 from tests.cases import load_cases, mismatch, outcome
 
-CASES = [case for name in ("finding", "unidentified", "auto_off") for case in load_cases(name)]
+CASES = [
+    case for name in ("finding", "unidentified", "auto_off", "running") for case in load_cases(name)
+]
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["name"])

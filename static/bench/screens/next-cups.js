@@ -1,12 +1,14 @@
 /** Next cups: what is open, what is planned, and starting one without a plan. */
+import { clocksNow, keptForClocks } from '../clocks.js';
 import { plannedCups, shop, startedCups } from '../cups.js';
 import { el } from '../parts/el.js';
 import { knownSheets, stepOf } from '../sheets.js';
-import { stateWords, stepWords } from '../step-words.js';
+import { momentWords, stateWords, stepWords } from '../step-words.js';
 import { ENDINGS } from '../trade/cup/history.js';
 import { t, tn } from '../words.js';
 import { airLink } from './air.js';
 import { alertNow } from './alert.js';
+import { clockTitle } from './clock-words.js';
 import { cupCard } from './cup-card.js';
 import { draw, stayingHere } from './frame.js';
 import { unidentifiedOf } from './unidentified.js';
@@ -23,6 +25,7 @@ export async function nextCupsScreen() {
   const open = started.filter((known) => !hasEnded(known));
   const done = started.filter(hasEnded).slice(0, DONE_SHOWN);
   const { alert, unsent: total } = await alertNow(() => void nextCupsScreen());
+  const clocks = clocksNow(await keptForClocks());
   if (!stillHere()) return;
   draw(
     'next-cups',
@@ -40,6 +43,7 @@ export async function nextCupsScreen() {
     alert,
     airLink(),
     sheetsLine(),
+    clocksLine(clocks),
     section(t('Unidentified'), lost, 'unidentified'),
     section(t('Open'), open, 'weigh'),
     section(t('Planned'), plannedCups(), 'weigh'),
@@ -63,6 +67,12 @@ function sheetsLine() {
   const state = stepOf(first, first.current);
   const next = state && t('%(part)s: %(step)s, %(state)s', { part: first.part, step: stepWords(state.step.name), state: stateWords(state) });
   return el('a', { class: 'sheets-line', href: '#/sheets' }, el('strong', {}, t('Lay-up sheets')), el('span', {}, next || t('all steps done')));
+}
+
+/** The way to the clocks, and the next limit of all of them. @param {import('../types.js').Clock[]} clocks */
+function clocksLine([first]) {
+  const next = first && [clockTitle(first), first.next_at && momentWords(first.next_at)].filter(Boolean).join(' · ');
+  return el('a', { class: 'sheets-line', href: '#/clocks' }, el('strong', {}, t('Clocks')), el('span', {}, next || t('No clock runs.')));
 }
 
 /** @param {KnownCup} known */

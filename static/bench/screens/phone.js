@@ -2,6 +2,7 @@
 import { certificateLife } from '../certificate.js';
 import { crew, shop } from '../cups.js';
 import { facts, unsent } from '../log/bench-log.js';
+import { offerFile } from '../offer-file.js';
 import { button, el } from '../parts/el.js';
 import { placeHere } from '../place.js';
 import { appVersion } from '../record.js';
@@ -101,23 +102,8 @@ function fact(name, value) {
   return [el('dt', {}, name), el('dd', {}, value)];
 }
 
-/** Hand the log to a person: through the phone's own share sheet, else as a download. */
+/** Hand the log to a person. */
 async function shareLog() {
   const { log_id: logId } = await facts('log_id');
-  const name = `companion-log-${logId.slice(0, 8)}.csv`;
-  const file = new File([await wholeLog()], name, { type: 'text/csv' });
-  if (navigator.canShare?.({ files: [file] })) {
-    try {
-      await navigator.share({ files: [file] });
-      return;
-    } catch (error) {
-      if (error instanceof DOMException && error.name === 'AbortError') return;
-    }
-  }
-  const address = URL.createObjectURL(file);
-  const link = el('a', { href: address, download: name });
-  document.body.append(link);
-  link.click();
-  link.remove();
-  setTimeout(() => URL.revokeObjectURL(address), 60000);
+  await offerFile(`companion-log-${logId.slice(0, 8)}.csv`, 'text/csv', await wholeLog());
 }
