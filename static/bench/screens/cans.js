@@ -129,12 +129,12 @@ function wrongHardenerLines({ system, cup, scale }, can) {
   const errors = swapped(cup.part_a_g, systemRatio(system), systemRatio(other));
   const grams = (/** @type {number} */ ratio) => figure(fixed(hardenerTargetG(cup.part_a_g, ratio), scaleDecimals(scale)));
   const values = { own: grams(systemRatio(system)), other: grams(systemRatio(other)), word: other.hardener_word, by_own: signed(errors.other_by_this), by_other: signed(errors.other_by_other) };
-  return [...lines, t('%(own)s g of %(word)s would be %(by_own)s %; its own %(other)s g would be %(by_other)s % for this cup.', values)];
+  return [...lines, t('%(own)s g of %(word)s would be %(by_own)s; its own %(other)s g would be %(by_other)s for this cup.', values)];
 }
 
 /** A ratio error with its sign. @param {number} error */
 function signed(error) {
-  return `${error > 0 ? '+' : ''}${figure(fixed(error * 100, 1))}`;
+  return `${error > 0 ? '+' : ''}${figure(fixed(error * 100, 1))} %`;
 }
 
 /** @param {string} material */

@@ -46,9 +46,9 @@ function potLine({ cup, system, temperature_c }) {
   const [from, to] = [Date.parse(cup.first_contact_at), Date.parse(ends_at)];
   const values = {
     gone: figure(String(Math.max(0, Math.floor((nowMs() - from) / 60000)))),
-    share: figure('75'),
+    share: `${figure('75')} %`,
     amber: clock(new Date(from + (to - from) * POT_LIFE_WARN_SHARE).toISOString()),
     ends: clock(ends_at),
   };
-  return el('p', { class: 'big' }, t('%(gone)s min gone · %(share)s % at %(amber)s · ends %(ends)s', values));
+  return el('p', { class: 'big' }, t('%(gone)s min gone · %(share)s at %(amber)s · ends %(ends)s', values));
 }
