@@ -1,3 +1,3 @@
 """Scale Companion: two-part epoxy, weighed to the ratio and traced."""
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"

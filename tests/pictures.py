@@ -41,8 +41,9 @@ def main() -> None:
             color_scheme="light",
         )
         try:
-            weigh(phone)
             lay_up(phone)
+            weigh(phone)
+            rescue(phone)
             plan(playwright, server.url)
         finally:
             phone.switch_off()
@@ -51,7 +52,7 @@ def main() -> None:
 
 def weigh(phone: Phone) -> None:
     """Take the pictures of weighing on the way."""
-    phone.install()
+    phone.open()
     phone.page.get_by_role("link", name="Scan a label").tap()
     phone.page.wait_for_timeout(AIMING_MS)
     picture(phone, "scan")
@@ -75,13 +76,49 @@ def weigh(phone: Phone) -> None:
     phone.read("121.5")
     phone.open_hardener("HRD2SM")
     phone.page.locator(".keypad").wait_for()
-    phone.read("158.5")
+    phone.read_as_it_stands("158.5")
     phone.page.locator(".verdict-out").wait_for()
     picture(phone, "weigh-out")
 
 
+def rescue(phone: Phone) -> None:
+    """The over-poured cup is corrected, mixed and divided; scale and phone go off; all clocks."""
+    phone.page.get_by_role("button", name="Pour A to").tap()
+    phone.read("168.7")
+    phone.page.get_by_role("button", name="Start mixing").tap()
+    phone.does_say("Scrape half way")
+    phone.pass_time(90)
+    phone.page.get_by_role("button", name="Scraped").wait_for()
+    picture(phone, "mixing")
+    phone.page.get_by_role("button", name="Scraped").tap()
+    phone.does_say("Mix on until")
+    phone.pass_time(90)
+    phone.page.get_by_role("button", name="Mixed, no streaks").tap()
+    phone.page.get_by_role("button", name="Into two cups").wait_for()
+    picture(phone, "divide")
+    phone.open()
+    code = phone.take("ply 3")
+    phone.read("121.5")
+    phone.open_hardener("HRD2SM")
+    phone.page.locator(".keypad").wait_for()
+    phone.open(f"#/restarted/{code}")
+    phone.page.locator(".restarted .card").first.tap()
+    phone.page.locator(".way-back").wait_for()
+    picture(phone, "restarted")
+    phone.pull_the_battery()
+    phone.switch_on()
+    phone.page.clock.set_fixed_time(phone.page.evaluate("Date.now()") / 1000 + 180 + 16 * 60)
+    phone.open()
+    phone.page.locator(".resume").wait_for()
+    picture(phone, "resume")
+    phone.open("#/clocks")
+    phone.page.locator(".clock").first.wait_for()
+    picture(phone, "clocks")
+
+
 def lay_up(phone: Phone) -> None:
     """The lay-up sheet of the hatch cover, its finger test, and air and mould."""
+    phone.install()
     phone.open("#/sheet/14@2")
     phone.page.locator(".current-step").wait_for()
     picture(phone, "sheet")

@@ -28,11 +28,6 @@ def test_every_column_and_kind_of_the_log_is_documented() -> None:
         assert re.search(rf"\b{kind}\b", DEVELOPERS)
 
 
-def test_every_state_of_a_cup_is_documented() -> None:
-    assert " → ".join(state.value for state in CupState) in DEVELOPERS
-    assert MAX_CORRECTIONS == 2
-
-
 def test_every_route_is_documented(app: Flask) -> None:
     for rule in app.url_map.iter_rules():
         if rule.endpoint != "static":

@@ -15,6 +15,11 @@ const KEPT = 300;
 /** Clocks that nag on the list, and ring for nobody. */
 const QUIET = new Set(['copy', 'expiry', 'check', 'climate']);
 
+/** Whether a clock belongs to the shop: it nags on the list only. @param {Clock} clock */
+export function ofShop({ kind }) {
+  return QUIET.has(kind);
+}
+
 /** Whether the limit of a clock asks for somebody now. @param {Clock} clock */
 export function isDue({ kind, tempo }) {
   return tempo === 'over' || tempo === 'open' || (tempo === 'soon' && kind === 'pot');
@@ -45,7 +50,7 @@ export async function silence(clock) {
 /** Limits that are due and not silenced, the most urgent first. */
 async function dueNow() {
   const quiet = await silenced();
-  const due = clocksNow(await keptForClocks()).filter((clock) => isDue(clock) && !QUIET.has(clock.kind));
+  const due = clocksNow(await keptForClocks()).filter((clock) => isDue(clock) && !ofShop(clock));
   return due.filter((clock) => !isSilenced(clock, quiet));
 }
 

@@ -58,12 +58,11 @@ def test_they_are_sorted_by_their_next_limit_and_each_says_what_to_do(
     expect(clock(phone, f"Mixing · {code}")).to_contain_text("1:30")
     expect(clock(phone, f"Pot life · {code}")).to_contain_text("31:45")
     expect(clock(phone, f"Pot life · {code}")).to_contain_text("Three quarters by then")
-    times = phone.page.locator(".clock-left").evaluate_all(
-        "(all) => all.map((one) => one.dataset.at)"
-    )
+    first = phone.page.locator(".clocks section").first
+    times = first.locator(".clock-left").evaluate_all("(all) => all.map((one) => one.dataset.at)")
     limits = [at for at in times if at]
     assert limits == sorted(limits)
-    assert len(limits) >= 4
+    assert len(limits) >= 3
     set_clock(phone, "10:48")
     expect(clock(phone, f"Pot life · {code}")).to_contain_text("Three quarters are gone")
     expect(clock(phone, f"Pot life · {code}")).to_contain_text("11:00")

@@ -1,17 +1,18 @@
 /** Clocks: all that run, the next limit first, each with what to do. */
 import { clocksNow, keptForClocks } from '../clocks.js';
 import { calendarOf } from '../calendar.js';
-import { isDue, isSilenced, silence, silenced } from '../alarms.js';
+import { isDue, isSilenced, ofShop, silence, silenced } from '../alarms.js';
 import { offerFile } from '../offer-file.js';
 import { button, el } from '../parts/el.js';
 import { tempoShape } from '../parts/tempo-shape.js';
 import { momentWords, spanWords } from '../step-words.js';
-import { t } from '../words.js';
+import { t, tn } from '../words.js';
 import { clockActWords, clockAddress, clockTitle } from './clock-words.js';
 import { draw, plainHeader, stayingHere, warning } from './frame.js';
 
 /** @typedef {import('../types.js').Clock} Clock */
 
+const DAY_MS = 24 * 3600 * 1000;
 /** Clocks long enough to be handed to a calendar. */
 const FOR_CALENDAR = /^(opens_tack|closes_|opens_cure|opens_demould|full_cure)/;
 
@@ -25,9 +26,9 @@ export async function clocksScreen() {
   draw(
     'clocks',
     plainHeader(t('Clocks')),
-    clocks.length
-      ? el('ul', { class: 'cards' }, ...clocks.map((clock) => el('li', {}, card(clock, isSilenced(clock, quiet)))))
-      : el('p', { class: 'empty' }, t('No clock runs.')),
+    clocks.length ? null : el('p', { class: 'empty' }, t('No clock runs.')),
+    section(t('Cups and steps'), clocks.filter((clock) => !ofShop(clock)), quiet),
+    section(t('The shop'), clocks.filter(ofShop), quiet),
     el('div', { class: 'actions' }, handed.length ? button('second', t('Hand to the calendar'), () => handOver(handed)) : null),
     warning(t('A locked screen or a closed app may stay silent: this phone does not let the app ring then. Hand long times to its calendar, which rings.')),
     noticeKey(),
@@ -36,12 +37,29 @@ export async function clocksScreen() {
 }
 
 /**
+ * @param {string} title
+ * @param {Clock[]} clocks  by their next limit
+ * @param {Set<string>} quiet
+ */
+function section(title, clocks, quiet) {
+  if (clocks.length === 0) return null;
+  const cards = clocks.map((clock) => el('li', {}, card(clock, isSilenced(clock, quiet))));
+  return el('section', {}, el('h2', {}, title), el('ul', { class: 'cards' }, ...cards));
+}
+
+/** A moment far away is told in days. @param {string} at */
+function far(at) {
+  const days = Math.floor(Math.abs(Date.parse(at) - Date.now()) / DAY_MS);
+  return days < 2 ? spanWords(at) : tn('%(num)s day', '%(num)s days', days);
+}
+
+/**
  * @param {Clock} clock
  * @param {boolean} isQuiet
  */
 function card(clock, isQuiet) {
   const { next_at, since, tempo } = clock;
-  const left = el('span', { class: 'clock-left', 'data-at': next_at }, next_at ? spanWords(next_at) : '—');
+  const left = el('span', { class: 'clock-left', 'data-at': next_at }, next_at ? far(next_at) : '—');
   const limit = next_at ? momentWords(next_at) : '';
   const began = since ? t('since %(time)s', { time: momentWords(since) }) : '';
   return el(
@@ -81,7 +99,7 @@ function follow(clocks) {
     if (!drawn?.isConnected || !stillHere()) return;
     for (const figure of document.querySelectorAll('.clock-left[data-at]')) {
       const at = figure.getAttribute('data-at');
-      if (at) figure.textContent = spanWords(at);
+      if (at) figure.textContent = far(at);
     }
     const now = clocksNow(await keptForClocks()).map(({ kind, about, tempo }) => `${kind}${about}${tempo}`).join();
     if (now !== said && drawn.isConnected && stillHere()) return void clocksScreen();
