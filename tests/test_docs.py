@@ -7,8 +7,6 @@ import pytest
 from flask import Flask
 
 from companion.cli import parser
-from companion.trade.constants import MAX_CORRECTIONS
-from companion.trade.cup import CupState
 from companion.trade.rows import COLUMNS, KINDS
 
 ROOT = Path(__file__).parent.parent

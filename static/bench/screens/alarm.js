@@ -18,7 +18,7 @@ function byUrgency(one, other) {
 /** @param {Clock[]} due */
 export function sayDue(due) {
   const place = /** @type {HTMLElement} */ (document.getElementById('alarm'));
-  const [first, ...others] = due.filter((clock) => !isShown(clock) && (HOT.has(clock.kind) || !isWeighing())).sort(byUrgency);
+  const [first, ...others] = due.filter((clock) => !isShown(clock) && (HOT.has(clock.kind) || !isBusy())).sort(byUrgency);
   if (!first) return place.replaceChildren();
   place.replaceChildren(
     el('a', { class: 'alarm-link', href: `#/${clockAddress(first)}` }, tempoShape(first.tempo), el('span', {}, el('strong', {}, clockTitle(first)), ' ', clockActWords(first))),
@@ -31,9 +31,9 @@ export function sayDue(due) {
   );
 }
 
-/** Beside the scale only what cannot wait is said: one thing per screen. */
-function isWeighing() {
-  return /^#\/(weigh|cans|scan|restarted|divided|leftover)/.test(location.hash);
+/** In the middle of something only what cannot wait is said: one thing per screen. */
+function isBusy() {
+  return !/^(#\/?)?($|phone|sheets|sheet\/|story|air)/.test(location.hash);
 }
 
 /** On the screen of its own cup a clock is said already. @param {Clock} clock */

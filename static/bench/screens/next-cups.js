@@ -1,4 +1,5 @@
 /** Next cups: what is open, what is planned, and starting one without a plan. */
+import { ofShop } from '../alarms.js';
 import { clocksNow, keptForClocks } from '../clocks.js';
 import { plannedCups, shop, startedCups } from '../cups.js';
 import { el } from '../parts/el.js';
@@ -70,7 +71,8 @@ function sheetsLine() {
 }
 
 /** The way to the clocks, and the next limit of all of them. @param {import('../types.js').Clock[]} clocks */
-function clocksLine([first]) {
+function clocksLine(clocks) {
+  const first = clocks.find((clock) => !ofShop(clock)) ?? clocks[0];
   const next = first && [clockTitle(first), first.next_at && momentWords(first.next_at)].filter(Boolean).join(' · ');
   return el('a', { class: 'sheets-line', href: '#/clocks' }, el('strong', {}, t('Clocks')), el('span', {}, next || t('No clock runs.')));
 }
