@@ -236,6 +236,20 @@ class Phone:
         self.press(self.page.get_by_role("button", name="Mixed, no streaks"))
         expect(self.page.locator(".mix-clock")).to_have_count(0)
 
+    def clear(self, figure: str) -> None:
+        """Take a figure that was typed off the keypad again."""
+        for _ in figure:
+            self.page.keyboard.press("Backspace")
+
+    def listen(self) -> None:
+        """Count from now on what this page sounds and how often it shakes the phone."""
+        self.page.evaluate(
+            """() => { window.shaken = 0; navigator.vibrate = () => { window.shaken += 1; };
+              window.tones = 0; const start = OscillatorNode.prototype.start;
+              OscillatorNode.prototype.start = function (...at) {
+                window.tones += 1; return start.apply(this, at); }; }"""
+        )
+
     def answer(self, text: str, reason: str = "") -> None:
         """Answer a question or a stop."""
         dialog = self.page.locator("dialog[open]")

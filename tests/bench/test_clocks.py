@@ -78,12 +78,7 @@ def test_an_alarm_is_said_on_any_screen_and_silenced_for_this_limit_only(
     phone = make_phone(own_server, timezone_id="UTC").install()
     own_server.kill()
     code = running_cup(phone)
-    phone.page.evaluate(
-        """() => { window.shaken = 0; navigator.vibrate = () => { window.shaken += 1; };
-          window.tones = 0; const start = OscillatorNode.prototype.start;
-          OscillatorNode.prototype.start = function (...at) {
-            window.tones += 1; return start.apply(this, at); }; }"""
-    )
+    phone.listen()
     phone.open("#/phone")
     alarm = phone.page.locator("#alarm")
     set_clock(phone, "10:18")

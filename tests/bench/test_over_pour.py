@@ -101,7 +101,9 @@ def test_it_is_mixed_first_and_then_divided_into_two_labelled_cups(
     own_server.start()
     phone.send_now()
     phone.page.goto(f"{own_server.url}/cups/{shares[1]}")
-    expect(phone.page.locator("main")).to_contain_text("In")
+    main = phone.page.locator("main")
+    expect(main).to_contain_text(f"share of the mix in {code}")
+    expect(main).to_contain_text("inside the tolerance, and this scale proves it")
     # Nobody poured a gram twice, and whoever asks for the hardener's lot finds the shares.
     told = own_server.command("trace", "HRD2SM", "--json").stdout
     assert [cup for cup in (code, *shares) if cup not in told] == []
@@ -197,8 +199,7 @@ def test_what_is_left_is_weighed_back_and_watched(
     ):
         phone.read(figure)
         phone.does_say(complaint)
-        for _ in figure:
-            phone.page.keyboard.press("Backspace")
+        phone.clear(figure)
     phone.read("20.9")
     phone.does_say("12.5 g is left: where does it set?")
     phone.press(phone.page.get_by_role("button", name="in its cup, open, in view"))

@@ -27,11 +27,6 @@ def say_off(phone: Phone) -> None:
     phone.does_say("What was being poured when the scale went off?")
 
 
-def clear(phone: Phone, figure: str) -> None:
-    for _ in figure:
-        phone.page.keyboard.press("Backspace")
-
-
 def test_the_hardener_goes_on_from_the_gross(
     own_server: RunningServer, make_phone: MakePhone
 ) -> None:
@@ -45,10 +40,10 @@ def test_the_hardener_goes_on_from_the_gross(
     # Switched on with the cup on it the scale shows 0: no gross.
     phone.read("0.0")
     phone.does_say("That is no gross mass")
-    clear(phone, "0.0")
+    phone.clear("0.0")
     phone.read("20.4")
     phone.does_say("less than the 121.5 g that were on the scale")
-    clear(phone, "20.4")
+    phone.clear("20.4")
     assert all(row["kind"] != "scale_restarted" for row in phone.rows())
     phone.read("141.9")
     phone.does_say("B so far 20.4 g, 13.5 g to go")
@@ -80,7 +75,7 @@ def test_a_knock_while_nothing_was_poured_must_show_the_same_again(
     phone.read("121.9")
     phone.does_say("Nothing was poured, so it should show 121.5")
     phone.answer("No, type again")
-    clear(phone, "121.9")
+    phone.clear("121.9")
     phone.read("121.6")
     # One step off is the same load; the target counts from what stands there now.
     phone.does_say("then to 155.5 g")
@@ -133,12 +128,7 @@ def test_it_reminds_before_the_scale_switches_off_and_never_shakes_the_bench(
     # S2 refuses every cup of this shop as too coarse; its 31.5 s: tests/cases/auto_off.json.
     phone = make_phone(own_server).install()
     own_server.kill()
-    phone.page.evaluate(
-        """() => { window.shaken = 0; navigator.vibrate = () => { window.shaken += 1; };
-          window.tones = 0; const start = OscillatorNode.prototype.start;
-          OscillatorNode.prototype.start = function (...at) {
-            window.tones += 1; return start.apply(this, at); }; }"""
-    )
+    phone.listen()
     phone.take("ply 1")
     phone.say_who()
     phone.pass_time(0)

@@ -21,11 +21,6 @@ def at_part_a(phone: Phone) -> str:
     return code
 
 
-def clear(phone: Phone, figure: str) -> None:
-    for _ in figure:
-        phone.page.keyboard.press("Backspace")
-
-
 def weighed(phone: Phone) -> list[str]:
     return [row["value"] for row in phone.rows() if row["kind"] == "weighed"]
 
@@ -46,7 +41,7 @@ def test_figures_that_cannot_be_are_named_and_nothing_is_taken(
         phone.page.keyboard.type(typed)
         phone.page.keyboard.press("Enter")
         phone.does_say(complaint)
-        clear(phone, typed)
+        phone.clear(typed)
     # Paste and hardware keys are taken as the screen's own keys are, with comma or point.
     phone.page.evaluate(
         """() => { const data = new DataTransfer(); data.setData('text', ' 121,5 ');
@@ -85,7 +80,7 @@ def test_tare_pressed_without_saying_so_is_asked_about_and_the_target_holds(
     phone.does_say("its mass is lost: scrap this cup")
     phone.answer("No, type again")
     assert weighed(phone) == ["8.4", "121.5"]
-    clear(phone, "33.9")
+    phone.clear("33.9")
     phone.read("33.9")
     phone.answer("Yes, right after the last reading")
     phone.does_say("and this scale proves it")
@@ -102,7 +97,7 @@ def test_a_stick_left_in_is_asked_about(own_server: RunningServer, make_phone: M
     phone.read("160.0")
     phone.does_say("Is the stick in the cup?")
     phone.answer("No, type again")
-    clear(phone, "160.0")
+    phone.clear("160.0")
     phone.read("155.5")
     phone.does_say("and this scale proves it")
     # Lift, set down, read again: lower is taken, and stands in the place of the one before.

@@ -115,6 +115,8 @@ def test_what_nobody_can_name_goes_into_no_part_and_has_an_end(
     main = phone.page.locator("main")
     expect(main).to_contain_text("label not readable, fits no cup: unidentified")
     expect(main).to_contain_text("155.3")
+    expect(main).to_contain_text("nobody could say which cup it is. Not into a part.")
+    expect(main).to_contain_text("letters left: ??????")
     # It draws from no can: what is drawn is what the cups that are known drew.
     lots = [row for row in phone.rows() if row["kind"] == "lot_used"]
     assert all(row["cup"] != code for row in lots)

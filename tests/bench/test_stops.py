@@ -20,11 +20,7 @@ def test_a_can_of_another_system_stops(own_server: RunningServer, make_phone: Ma
     phone = make_phone(own_server).install()
     cup_with_a(phone)
     before = phone.rows()
-    phone.page.evaluate(
-        """() => { window.tones = 0; const start = OscillatorNode.prototype.start;
-          OscillatorNode.prototype.start = function (...at) {
-            window.tones += 1; return start.apply(this, at); }; }"""
-    )
+    phone.listen()
     phone.open_hardener("HRD7FU")
     stop = phone.page.locator("dialog.notice-stop[open]")
     expect(stop).to_contain_text("This can holds HRD-F (FAST).")
@@ -49,11 +45,7 @@ def test_the_sound_of_a_stop_can_be_off_but_not_the_stop(
     phone.page.get_by_label("Sound at a stop").uncheck()
     phone.comes_to_know("sound_off", True)
     phone.open()
-    phone.page.evaluate(
-        """() => { window.tones = 0; const start = OscillatorNode.prototype.start;
-          OscillatorNode.prototype.start = function (...at) {
-            window.tones += 1; return start.apply(this, at); }; }"""
-    )
+    phone.listen()
     cup_with_a(phone)
     phone.open_hardener("SB7CAN")
     expect(phone.page.locator("dialog.notice-stop[open]")).to_be_visible()

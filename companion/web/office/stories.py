@@ -7,6 +7,8 @@ from ...records.trace import CupStory
 from ...trade.cup import Cup
 from ...trade.cup.additive import Added, added
 from ...trade.cup.story import StoryLine, tell
+from ...trade.cup.unidentified import fold_unidentified
+from ...trade.rows import Row
 from . import words
 from .context import Fact, LotLine, RowLine, StorySection
 from .figures import (
@@ -34,14 +36,17 @@ def story_section(story: CupStory, shop: Shop) -> StorySection:
         facts=tuple(fact for fact in _facts(story, shop) if fact.text),
         drawing=drawing(story),
         judged=judged(story),
-        sentence=_sentence(cup),
+        sentence=_sentence(story),
         warnings=tuple(words.flag(flag) for flag in cup.flags) if cup else (),
         lots=tuple(LotLine(use.component, use.lot, use.container, use.reason) for use in lots),
         rows=tuple(_row_line(line, shop) for line in tell(story.rows)),
     )
 
 
-def _sentence(cup: Cup | None) -> str:
+def _sentence(story: CupStory) -> str:
+    cup = story.cup
+    if fold_unidentified(story.rows) is not None:
+        return _("Unidentified: nobody could say which cup it is. Not into a part.")
     if cup is None:
         return _("Its system or scale is not on record here: readings are kept, not judged.")
     if cup.unknown:
@@ -121,6 +126,14 @@ def _course(cup: Cup, story: CupStory, shop: Shop) -> Iterable[Fact]:
     yield Fact(_("Felt warm"), _("yes") if cup.felt_warm else "")
     yield Fact(_("Let pass in writing"), cup.deviation)
     yield Fact(_("Used past its pot life"), cup.pot_life_reason)
+    yield Fact(_("Mixed before its time"), cup.mix_reason)
+    yield Fact(_("Share of the mix in"), cup.share_of)
+    yield Fact(_("Left to set"), " · ".join(filter(None, (local(cup.set_at), cup.set_where))))
+    yield Fact(_("Cold and hard"), local(cup.disposed_at))
+
+
+#: Kinds whose target is no display that was asked for.
+_TARGET_IN_WORDS = frozenset({"labelled", SETTLED, "cup_started", "away", "unidentified"})
 
 
 def _row_line(line: StoryLine, shop: Shop) -> RowLine:
@@ -134,7 +147,7 @@ def _row_line(line: StoryLine, shop: Shop) -> RowLine:
         value=row.value if figure_shown else "",
         unit=words.unit(row.unit or ("g" if row.kind == "cup_started" and row.value else "")),
         typed=row.typed if row.typed != row.value else "",
-        target=row.target if row.kind not in ("labelled", SETTLED) else "",
+        target=row.target if row.kind not in _TARGET_IN_WORDS else "",
         shown=words.outcome(row.shown) if row.kind == SETTLED else words.verdict(row.shown),
         person=shop.person(row.person),
         scale=row.scale,
@@ -144,17 +157,28 @@ def _row_line(line: StoryLine, shop: Shop) -> RowLine:
     )
 
 
-def _remarks(line: StoryLine) -> Iterable[str]:
-    row = line.row
+def _of_kind(row: Row) -> Iterable[str]:
+    """What a row says in its target."""
     if row.kind == "labelled":
         yield _("label %(code)s in place of %(before)s", code=row.cup, before=row.target)
+    if row.kind == "cup_started" and row.target:
+        yield _("share of the mix in %(code)s", code=row.target)
+    if row.kind == "away" and row.target:
+        yield _("since %(time)s", time=moment(row.target, row.utc_offset_min))
+    if row.kind == "unidentified":
+        yield _("letters left: %(letters)s", letters=row.target)
+
+
+def _remarks(line: StoryLine) -> Iterable[str]:
+    row = line.row
+    yield from _of_kind(row)
     if row.lot or row.container:
         yield _("lot %(lot)s, container %(container)s", lot=row.lot, container=row.container)
     if line.correction:
         yield _("correction")
     if line.refers_to and row.kind == "weighed":
         yield _("read again, in place of row %(number)s", number=line.refers_to)
-    elif line.refers_to:
+    elif line.refers_to and row.kind != "cup_started":
         yield _("about row %(number)s", number=line.refers_to)
     if line.replaced_by:
         yield _("replaced by row %(number)s", number=line.replaced_by)
