@@ -10,8 +10,9 @@ import { changes, write } from './record.js';
 /** @typedef {import('./shapes.js').KnownCup} KnownCup */
 
 const EVERY_MS = 15_000;
-/** A shorter gap is nothing a person has to see. */
+/** A shorter gap is nothing a person has to see; after a longer one nobody goes on with a cup. */
 const GAP_MS = 60_000;
+const LONGEST_MS = 12 * 3600 * 1000;
 /** Cups in which something is under way; part A may wait for days. */
 const IN_THE_MIDDLE = new Set(['empty_read', 'b_open', 'judged', 'mixing', 'mixed']);
 
@@ -56,7 +57,8 @@ export async function lookBack(missed) {
     runsSince(alive ?? '');
     const [known] = inTheMiddle();
     const from = known ? lastSign(known, alive ?? '') : 0;
-    if (known && crew() && Date.now() - from >= GAP_MS) {
+    const gap_ms = Date.now() - from;
+    if (known && crew() && gap_ms >= GAP_MS && gap_ms < LONGEST_MS) {
       await write(known, [{ kind: 'away', target: new Date(from).toISOString() }]);
       missed(known);
     }

@@ -47,8 +47,10 @@ MODULES = {
     "air": ("air", "cup.temperature"),
     "lay_up": ("lay_up", "lay_up_rows", "lay_up_clocks", "lay_up_warmth"),
 }
-#: Modules whose figures only the office shows so far, and cases of no module of the trade.
-OFFICE = "stoichiometry laminate cloth stock repeatability scale_check calendar".split()
+#: Modules whose figures only the office shows so far.
+OFFICE = "stoichiometry laminate cloth stock repeatability scale_check".split()
+#: Check values of no module of the trade.
+OTHERS = ("calendar",)
 #: Properties of a value here that are functions of a plain object on the phone.
 PROPERTIES: dict[str, tuple[type, str]] = {
     "system_ratio": (cards.SystemCard, "ratio"),
@@ -80,7 +82,8 @@ def load_cases(name: str) -> list[Case]:
 
 def case_files() -> list[str]:
     """Names of all files of cases that the phone runs, too."""
-    return sorted(path.stem for path in CASES.glob("*.json") if path.stem not in OFFICE)
+    left_out = {*OFFICE, *OTHERS}
+    return sorted(path.stem for path in CASES.glob("*.json") if path.stem not in left_out)
 
 
 def fill_shared(value: Any, shared: dict[str, Any]) -> Any:

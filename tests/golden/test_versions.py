@@ -148,6 +148,7 @@ def test_a_new_app_comes_home_to_an_old_server_after_a_rollback(
     for reading in WEIGHED:
         phone.read(reading)
     phone.open_hardener("HRD2SM")
+    phone.does_say("154.9 – 156.0 proven in")
     weighed = on_phone(phone)
 
     server = shop.serve("old", old=True)

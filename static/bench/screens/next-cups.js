@@ -50,12 +50,12 @@ export async function nextCupsScreen() {
     section(t('Planned'), plannedCups(), 'weigh'),
     open.length + plannedCups().length === 0 && (shop() || !alert) && emptyWords(),
     section(t('Done lately'), done, 'story'),
+    el('div', { class: 'quiet-row' }, el('a', { class: 'quiet', href: '#/smeared' }, t('Label cannot be read'))),
     el(
       'div',
       { class: 'actions' },
       el('a', { class: 'action', href: '#/scan' }, t('Scan a label')),
       el('a', { class: 'second', href: '#/start' }, t('Start a cup without a plan')),
-      el('div', { class: 'quiet-row' }, el('a', { class: 'quiet', href: '#/smeared' }, t('Label cannot be read'))),
     ),
   );
 }

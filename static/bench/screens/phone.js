@@ -28,7 +28,6 @@ export async function phoneScreen() {
     place.installed && !place.kept ? warning(t('This phone refused to promise that it keeps the log. Leave some storage free, and send or share the log each day.')) : null,
     certificateWarning(),
     aside.length ? warning(tn('The office has to look at %(num)s row of this phone.', 'The office has to look at %(num)s rows of this phone.', aside.length)) : null,
-    ...choices,
     el(
       'div',
       { class: 'actions' },
@@ -42,6 +41,7 @@ export async function phoneScreen() {
       place.installed ? null : el('a', { class: 'quiet', href: '#/install' }, t('Install the app')),
       el('a', { class: 'quiet', href: '/rescue' }, t('Rescue page')),
     ),
+    el('section', { class: 'settings' }, el('h2', {}, t('Settings')), ...choices),
     shop()?.demo ? warning(t('Demo: everything in this workshop is invented.')) : null,
   );
 }

@@ -24,7 +24,7 @@ export function resumeScreen(code) {
   draw(
     'resume',
     cupHeader(weighing.known, 2),
-    el('h1', {}, tn('You were here %(num)s minute ago', 'You were here %(num)s minutes ago', minutes)),
+    el('h1', {}, agoWords(minutes)),
     el('p', { class: 'big' }, cup.state === 'b_open' ? t('B result unknown') : stateLine(weighing.known)),
     el('p', {}, t('The app was away from %(from)s to %(to)s.', { from: clock(gap.target), to: clock(gap.recorded_at) })),
     potLine(weighing),
@@ -37,6 +37,13 @@ export function resumeScreen(code) {
       el('a', { class: 'quiet', href: '#/' }, t('Next cups')),
     ),
   );
+}
+
+/** @param {number} minutes */
+function agoWords(minutes) {
+  return minutes < 120
+    ? tn('You were here %(num)s minute ago', 'You were here %(num)s minutes ago', minutes)
+    : tn('You were here %(num)s hour ago', 'You were here %(num)s hours ago', Math.floor(minutes / 60));
 }
 
 /** How much of the pot life is gone, and when it is over. @param {Weighing} weighing */
