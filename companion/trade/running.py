@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from datetime import timedelta
 from enum import StrEnum
 
-from .cards import Lot, SystemCard
+from .auto_off import nag_after_s
+from .cards import Lot, ScaleCard, SystemCard
 from .clocks import pot_life_min
 from .constants import POT_LIFE_WARN_SHARE
 from .cup import Cup, CupState
@@ -162,6 +163,21 @@ def climate_clock(measured_at: str, now_utc: str) -> Clock:
     tempo = _tempo(now_utc, soon_at, over_at)
     next_at = soon_at if tempo is Tempo.RUNNING else over_at
     return Clock("climate", "", "", measured_at, next_at, tempo)
+
+
+def auto_off_clock(scale: ScaleCard, read_at: str, now_utc: str) -> tuple[Clock, ...]:
+    """When a scale that stands still switches itself off, and the reading on it is lost.
+
+    :param read_at: the last reading on it, RFC 3339.
+    :return: none for a scale that stays on, or whose card does not say.
+    """
+    nag_s = nag_after_s(scale)
+    if nag_s is None or scale.auto_off_s is None:
+        return ()
+    soon_at, over_at = _after(read_at, nag_s / 60), _after(read_at, scale.auto_off_s / 60)
+    tempo = _tempo(now_utc, soon_at, over_at)
+    next_at = soon_at if tempo is Tempo.RUNNING else over_at
+    return (Clock("auto_off", scale.code, "", read_at, next_at, tempo),)
 
 
 def check_clock(scale: str, checked_at: str, now_utc: str) -> Clock:

@@ -14,6 +14,8 @@ const LOOK_EVERY_MS = 2000;
 const KEPT = 300;
 /** Clocks that nag on the list, and ring for nobody. */
 const QUIET = new Set(['copy', 'expiry', 'check', 'climate']);
+/** Said beside the scale already, where it can be touched. */
+const SAID_THERE = new Set(['auto_off']);
 
 /** Whether a clock belongs to the shop: it nags on the list only. @param {Clock} clock */
 export function ofShop({ kind }) {
@@ -50,7 +52,7 @@ export async function silence(clock) {
 /** Limits that are due and not silenced, the most urgent first. */
 async function dueNow() {
   const quiet = await silenced();
-  const due = clocksNow(await keptForClocks()).filter((clock) => isDue(clock) && !ofShop(clock));
+  const due = clocksNow(await keptForClocks()).filter((clock) => isDue(clock) && !ofShop(clock) && !SAID_THERE.has(clock.kind));
   return due.filter((clock) => !isSilenced(clock, quiet));
 }
 

@@ -4,11 +4,14 @@ import { facts } from './log/bench-log.js';
 import { nowUtc } from './moment.js';
 import { knownSheets } from './sheets.js';
 import { airNow, cupTemperatureNow } from './shop-rows.js';
-import { byNextLimit, checkClock, climateClock, copyClock, cupClocks, expiryClocks, stepClocks } from './trade/running.js';
+import { autoOffClock, byNextLimit, checkClock, climateClock, copyClock, cupClocks, expiryClocks, stepClocks } from './trade/running.js';
 
 /** @typedef {import('./shapes.js').Bundle} Bundle */
 /** @typedef {import('./shapes.js').Holdings} Holdings */
 /** @typedef {import('./types.js').Clock} Clock */
+
+/** What changes what stands on the display. */
+export const READINGS = new Set(['weighed', 'rezeroed', 'scale_restarted']);
 
 /** What the clocks need of the phone's storage besides its rows. @typedef {{holdings?: Holdings}} Kept */
 
@@ -26,10 +29,28 @@ export function clocksNow({ holdings }) {
   const now = nowUtc();
   const cups = startedCups().filter(({ cup, system }) => cup && system && cup.state !== 'closed');
   const ofCups = cups.flatMap(({ cup, system }) => (cup && system ? cupClocks(cup, system, now, cupTemperatureNow(cup.first_contact_at)) : []));
+  const ofScales = cups.flatMap((known) => scaleClock(known, now));
   const sheets = knownSheets().filter(({ current }) => current);
   const ofSteps = sheets.flatMap(({ steps, job }) => stepClocks(steps, job, now));
   const busy = cups.length > 0 || sheets.length > 0;
-  return byNextLimit([...ofCups, ...ofSteps, ...(busy ? shopClocks(now) : []), ...(holdings ? [copyClock(holdings.at, now)] : [])]);
+  return byNextLimit([...ofCups, ...ofScales, ...ofSteps, ...(busy ? shopClocks(now) : []), ...(holdings ? [copyClock(holdings.at, now)] : [])]);
+}
+
+/** States in which the display is needed for the next reading. */
+const ON_THE_SCALE = new Set(['empty_read', 'a_waiting', 'b_open']);
+/** After that long the scale is off, and everybody knows. */
+const KNOWN_OFF_MS = 10 * 60 * 1000;
+
+/**
+ * The scale a cup stands on, which switches itself off.
+ * @param {import('./shapes.js').KnownCup} known
+ * @param {string} now
+ */
+function scaleClock({ cup, rows, scale }, now) {
+  const last = rows.filter((row) => READINGS.has(row.kind)).at(-1);
+  if (!cup || !scale || !last || !ON_THE_SCALE.has(cup.state)) return [];
+  if (Date.parse(now) - Date.parse(last.recorded_at) > KNOWN_OFF_MS) return [];
+  return autoOffClock(scale, last.recorded_at, now).map((clock) => ({ ...clock, about: `${scale.code} ${cup.code}` }));
 }
 
 /** Clocks that matter while something is being made. @param {string} now */

@@ -330,6 +330,9 @@ def _running(rnd: Random) -> Iterator[Call]:
         day, hour = rnd.choice(["2026-02-27", "2026-03-06", "2026-03-07"]), rnd.choice("0789")
         at = rnd.choice(["", f"{day}T0{hour}:00:00.000Z", f"{day}T0{hour}:59:59.999Z"])
         yield _call("running", call, *about, at, now)
+    second = rnd.choice(["00.000", "36.000", "12.500"])
+    scale = scale_card(rnd, "0.1")
+    yield _call("running", "auto_off_clock", scale, f"2026-03-07T09:58:{second}Z", now)
     days = ["", *(f"2026-03-{day:02d}" for day in (6, 7, 13, 14, 15))]
     lots = [
         {"code": f"L{n}", "revision": 1, "material": "R", "expires_on": d, "quarantined": False}

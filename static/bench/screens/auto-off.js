@@ -1,13 +1,11 @@
 /** The scale is about to switch itself off: touch the pan, or go on. */
+import { READINGS } from '../clocks.js';
 import { el } from '../parts/el.js';
 import { softSound } from '../parts/sound.js';
 import { nagAfterS } from '../trade/auto-off.js';
 import { figure, t } from '../words.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
-
-/** What changes what stands on the display. */
-const READINGS = new Set(['weighed', 'rezeroed', 'scale_restarted']);
 
 /**
  * A line that appears when the scale has shown the same for most of its auto-off time. It sounds

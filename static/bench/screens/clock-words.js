@@ -11,6 +11,7 @@ export function clockTitle({ kind, about, job }) {
   const words = {
     a_waiting: t('Part A waits'),
     pot: t('Pot life'),
+    auto_off: t('Scale switches off'),
     scrape: t('Mixing'),
     mixing: t('Mixing'),
     open_time: t('Resin on the part'),
@@ -32,6 +33,7 @@ export function clockActWords({ kind, tempo, next_at }) {
   const words = {
     a_waiting: () => (over ? t('Waited too long: look for dust and skin, read A again, or scrap it.') : t('Until then: cover it, or take the hardener.')),
     pot: () => potWords(tempo, next_at),
+    auto_off: () => (over ? t('It may be off: go back to the cup, and recover it from its gross.') : t('Touch the pan, or go on with the cup.')),
     scrape: () => t('Scrape wall, base and stick.'),
     mixing: () => t('Scrape once more. No streaks: then it is mixed.'),
     open_time: () => t('How long it may be worked is not on the card: see the data sheet. Then stop, peel ply on.'),
@@ -84,5 +86,5 @@ export function clockAddress({ kind, about, job }) {
   if (job) return `step/${encodeURIComponent(job)}/${encodeURIComponent(about)}`;
   /** @type {Record<string, string>} */
   const places = { climate: 'measure', check: 'crew/clocks', expiry: '', copy: 'phone' };
-  return places[kind] ?? `weigh/${about}`;
+  return places[kind] ?? `weigh/${about.split(' ').at(-1)}`;
 }

@@ -4,6 +4,7 @@
  * Wall-clock times make them, so a phone that died or a screen that was closed changes nothing. A
  * figure that is on no card makes no limit: such a clock only says since when it runs.
  */
+import { nagAfterS } from './auto-off.js';
 import { potLifeMin } from './clocks.js';
 import { POT_LIFE_WARN_SHARE } from './constants.js';
 import { mixTimes } from './cup/mixing.js';
@@ -172,6 +173,22 @@ export function climateClock(measuredAt, nowUtc) {
   const overAt = after(measuredAt, CLIMATE_OVER_MIN);
   const tempo = tempoOf(nowUtc, soonAt, overAt);
   return clockOf('climate', '', measuredAt, tempo === Tempo.RUNNING ? soonAt : overAt, tempo);
+}
+
+/**
+ * When a scale that stands still switches itself off, and the reading on it is lost.
+ * @param {import('../types.js').ScaleCard} scale
+ * @param {string} readAt the last reading on it
+ * @param {string} nowUtc
+ * @returns {Clock[]} none for a scale that stays on, or whose card does not say
+ */
+export function autoOffClock(scale, readAt, nowUtc) {
+  const nagS = nagAfterS(scale);
+  if (nagS === null || scale.auto_off_s === null) return [];
+  const soonAt = after(readAt, nagS / 60);
+  const overAt = after(readAt, scale.auto_off_s / 60);
+  const tempo = tempoOf(nowUtc, soonAt, overAt);
+  return [clockOf('auto_off', scale.code, readAt, tempo === Tempo.RUNNING ? soonAt : overAt, tempo)];
 }
 
 /**
