@@ -60,8 +60,9 @@ def check_reading(
     :param again: true for a reading again, which may be lower than the one it replaces.
     :param confirmed: true once the person has answered the question about a slip.
     :return: the value to record, or the problem: those of ``parse_entry``, ``ounces``,
-        ``tenfold``, ``decimals``, ``capacity``, ``step``, ``below``, ``tared`` (below the last one,
-        and near what was to be added), ``stick`` (off by the mass of a stick).
+        ``tenfold``, ``decimals``, ``capacity``, ``step``, ``below``, ``tared`` (near
+        what was to be added, as after a tare nobody mentioned), ``stick`` (off by as much as a
+        stick).
     :source: design rule 6; slips common practice, no source; UCUM [oz_av] for the ounce.
     """
     entry = parse_entry(typed)
@@ -86,6 +87,8 @@ def check_reading(
     low_g = inf if accept_low_g is None else accept_low_g
     high_g = -inf if accept_high_g is None else accept_high_g
     is_in = low_g <= entry.number <= high_g
+    if not (again or confirmed or is_in) and _like_net(entry.number, scale, before_g, net_g):
+        return ReadingCheck(problem="tared", ask=True, limit=fixed(before_g or 0.0, scale.decimals))
     if not confirmed and not is_in and _off_by_a_stick(entry.number, expected_g):
         proposal = fixed(expected_g or 0.0, scale.decimals)
         return ReadingCheck(problem="stick", ask=True, proposal=proposal)
@@ -140,6 +143,15 @@ def _slip(
             proposal = fixed(entry.number * factor, scale.decimals)
             return ReadingCheck(problem=problem, ask=ask, proposal=proposal)
     return None
+
+
+def _like_net(number: float, scale: ScaleCard, before_g: float | None, net_g: float | None) -> bool:
+    """Whether a reading above the last one looks like what was added alone, after a tare unsaid."""
+    same_g = SAME_LOAD_STEPS * scale.readability_g
+    if before_g is None or net_g is None or net_g <= 0 or before_g <= 2 * same_g:
+        return False
+    # Nearer to what was added than to the stop, which is the last reading further up.
+    return abs(number - net_g) <= before_g / 4 + same_g
 
 
 def _off_by_a_stick(number: float, expected_g: float | None) -> bool:

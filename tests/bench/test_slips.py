@@ -88,6 +88,21 @@ def test_tare_pressed_without_saying_so_is_asked_about_and_the_target_holds(
     assert kinds == [("rezeroed", "0.0"), ("weighed", "33.9")]
 
 
+def test_tare_unsaid_before_part_a_is_asked_about(
+    own_server: RunningServer, make_phone: MakePhone
+) -> None:
+    phone = make_phone(own_server).install()
+    own_server.kill()
+    at_part_a(phone)
+    # The right 113.1 g, and the cup is gone from the display.
+    phone.read("113.1")
+    phone.does_say("Was tare pressed?")
+    phone.answer("Yes, right after the last reading")
+    # The hardener follows all of the 113.1 g: 33.9 on top of what stands there.
+    phone.does_say("then to 147.0 g")
+    phone.does_say("A 113.1 g")
+
+
 def test_a_stick_left_in_is_asked_about(own_server: RunningServer, make_phone: MakePhone) -> None:
     phone = make_phone(own_server).install()
     own_server.kill()

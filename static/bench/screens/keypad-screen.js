@@ -100,7 +100,7 @@ function giant(text) {
  * @returns {Promise<{value: string, first: Draft[]} | null>} the value to record, and the rows that
  *   stand before it; null where it is not taken
  */
-async function checked(typed, { scale, advice, start, cup }, step, problem) {
+async function checked(typed, { scale, advice }, step, problem) {
   const options = {
     before_g: step.before_g,
     expected_g: step.stop_g,
@@ -110,7 +110,11 @@ async function checked(typed, { scale, advice, start, cup }, step, problem) {
     again: step.again ?? false,
   };
   const check = checkReading(typed, scale, options);
-  if (check.problem === 'tared') return tared(typed, scale, readingProblemWords(check, typed, scale), start.length > 0 || cup.state === 'started');
+  if (check.problem === 'tared') {
+    // Above the last reading it may stand there without a tare, too.
+    const sure = checkReading(typed, scale, { ...options, confirmed: true });
+    return tared(typed, scale, readingProblemWords(check, typed, scale), sure.value);
+  }
   if (!check.ask) {
     problem.textContent = check.problem ? readingProblemWords(check, typed, scale) : '';
     return check.problem ? null : { value: check.value, first: [] };
@@ -145,20 +149,22 @@ export async function stands(typed, check, scale) {
  * @param {string} typed
  * @param {import('../types.js').ScaleCard} scale
  * @param {string} words
- * @param {boolean} empty  nothing was read before
+ * @param {string} untared  the value where it may stand there without a tare; empty where it cannot
  * @returns {Promise<{value: string, first: Draft[]} | null>}
  */
-async function tared(typed, scale, words, empty) {
-  const { value: really } = await ask({
+async function tared(typed, scale, words, untared) {
+  const { value: answer } = await ask({
     title: t('Was tare pressed?'),
     lines: [words, t('If something was poured between the last reading and tare, its mass is lost: scrap this cup.')],
     answers: [
-      { text: t('No, type again'), value: false, main: true },
-      { text: t('Yes, right after the last reading'), value: true },
+      { text: t('No, type again'), value: '', main: true },
+      { text: t('Yes, right after the last reading'), value: 'tared' },
+      ...(untared ? [{ text: t('No tare: it stands there'), value: 'stands' }] : []),
     ],
   });
+  if (answer === 'stands') return { value: untared, first: [] };
   const sure = checkReading(typed, scale, { confirmed: true });
-  if (!really || empty || sure.problem) return null;
+  if (answer !== 'tared' || sure.problem) return null;
   const zero = fixed(0, scaleDecimals(scale));
   return { value: sure.value, first: [{ kind: 'rezeroed', value: zero, unit: 'g', note: 'said with the next reading' }] };
 }

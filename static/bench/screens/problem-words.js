@@ -41,7 +41,7 @@ export function readingProblemWords(check, typed, scale) {
     decimals: t('Scale %(code)s shows steps of %(limit)s g. Type all its digits, also a last 0. Or is this another scale?', { code, limit }),
     step: t('Scale %(code)s shows steps of %(limit)s g. %(typed)s is not one of them.', { code, limit, typed }),
     capacity: t('%(typed)s is above what scale %(code)s can weigh, %(limit)s g.', { typed, code, limit }),
-    tared: t('%(typed)s is below the last reading, %(limit)s, and near what was to be added. Was tare pressed before it was poured?', { typed, limit }),
+    tared: t('%(typed)s is near what was to be added, and not what should stand there after %(limit)s. Was tare pressed before it was poured?', { typed, limit }),
     stick: t('%(typed)s is 3 to 6 g off %(proposal)s: as much as a stick. It must be in or out at every reading as it was with the empty cup.', { typed, proposal }),
     zero_gross: t('A scale that is switched on with the cup on it shows 0. That is no gross mass: take the cup off, switch on empty, then set it down.'),
     light: t('%(typed)s is less than the %(limit)s g that were on the scale. Was it switched on empty, and does it stand level?', { typed, limit }),

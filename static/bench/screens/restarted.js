@@ -12,6 +12,7 @@ import { figure, t } from '../words.js';
 import { cupHeader, draw, go, warning } from './frame.js';
 import { stands } from './keypad-screen.js';
 import { readingProblemWords } from './problem-words.js';
+import { leftToSet } from './watch.js';
 import { prepare } from './weigh.js';
 
 /** @typedef {import('./weigh.js').Weighing} Weighing */
@@ -120,7 +121,7 @@ function typeRows(weighing) {
 }
 
 /** @param {Weighing} weighing */
-function lostScreen({ known, keep }) {
+function lostScreen({ known, cup, keep }) {
   draw(
     'restarted',
     cupHeader(known, 2),
@@ -130,8 +131,8 @@ function lostScreen({ known, keep }) {
       'div',
       { class: 'actions' },
       el('a', { class: 'action', href: `#/scrap/${known.code}` }, t('Scrap this cup')),
-      button('second', t('Record it as unknown'), async () => {
-        await keep([{ kind: 'scale_restarted', value: '0', unit: 'g', note: 'not read' }]);
+      button('second', t('Keep as a sample'), async () => {
+        await keep([{ kind: 'sampled', note: 'restart_without_cup' }, ...leftToSet(cup, t('sample'))]);
         go(`weigh/${known.code}`);
       }),
       el('a', { class: 'quiet', href: `#/weigh/${known.code}` }, t('Back: the scale is still on')),

@@ -22,8 +22,8 @@ import { entryDecimals, entryNumber, fixed, parseEntry } from './numbers.js';
  * @param {ScaleCard} scale the scale beside the phone
  * @param {ReadingOptions} [options] what is known about the reading
  * @returns {ReadingCheck} the value to record, or the problem: those of `parseEntry`, `ounces`,
- *   `tenfold`, `decimals`, `capacity`, `step`, `below`, `tared` (below the last one, and near what was
- *   to be added), `stick` (off by the mass of a stick)
+ *   `tenfold`, `decimals`, `capacity`, `step`, `below`, `tared` (near what was to be added, as
+ *   after a tare nobody mentioned), `stick` (off by the mass of a stick)
  */
 export function checkReading(typed, scale, options = {}) {
   const { before_g = null, expected_g = null, net_g = null, again = false, confirmed = false } = options;
@@ -43,6 +43,9 @@ export function checkReading(typed, scale, options = {}) {
   }
   const { accept_low_g: low, accept_high_g: high } = options;
   const isIn = (low ?? Infinity) <= number && number <= (high ?? -Infinity);
+  if (!(again || confirmed || isIn) && likeNet(number, scale, before_g, net_g)) {
+    return readingCheck({ problem: 'tared', ask: true, limit: fixed(before_g ?? 0, scaleDecimals(scale)) });
+  }
   if (!confirmed && !isIn && expected_g !== null && offByAStick(number, expected_g)) {
     return readingCheck({ problem: 'stick', ask: true, proposal: fixed(expected_g, scaleDecimals(scale)) });
   }
@@ -131,6 +134,20 @@ function slipOf(entry, scale, expectedG, netG) {
     }
   }
   return null;
+}
+
+/**
+ * Whether a reading above the last one looks like what was added alone, after a tare unsaid.
+ * @param {number} number
+ * @param {ScaleCard} scale
+ * @param {number | null} beforeG
+ * @param {number | null} netG
+ */
+function likeNet(number, scale, beforeG, netG) {
+  const sameG = SAME_LOAD_STEPS * scaleReadabilityG(scale);
+  if (beforeG === null || netG === null || netG <= 0 || beforeG <= 2 * sameG) return false;
+  // Nearer to what was added than to the stop, which is the last reading further up.
+  return Math.abs(number - netG) <= beforeG / 4 + sameG;
 }
 
 /**
