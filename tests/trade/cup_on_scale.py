@@ -52,6 +52,9 @@ class CupOnScale(RuleBasedStateMachine):
         self.bases = 1
         #: nothing was struck, tared away unread, or written by a phone that did not know better.
         self.honest = True
+        #: readings that mend a slip of the keys; struck, the false figure stands again.
+        self.mends: set[str] = set()
+        self.falsified = False
         self.acted = 0
         self.before: Advice | None = None
 
@@ -144,6 +147,8 @@ class CupOnScale(RuleBasedStateMachine):
         last = self.cup(phone)
         again = {"component": last.last_reading_component, "refers_to": last.last_reading_id}
         self.write(phone, "weighed", value=self.display(), **again)
+        if slip:
+            self.mends.add(self.rows[-1].event_id)
 
     @precondition(lambda self: not self.careful or self.cup(self.acted).state != "empty_read")
     @rule(phone=PHONES)
@@ -167,8 +172,10 @@ class CupOnScale(RuleBasedStateMachine):
         seen = [row for row in self.view(phone) if row.kind not in ("cup_started", "voided")]
         if not seen:
             return
+        struck = seen[place % len(seen)].event_id
+        self.falsified = self.falsified or struck in self.mends
         self.honest = False
-        self.write(phone, "voided", refers_to=seen[place % len(seen)].event_id)
+        self.write(phone, "voided", refers_to=struck)
 
     @precondition(lambda self: not self.careful)
     @rule(
@@ -245,7 +252,13 @@ class CupOnScale(RuleBasedStateMachine):
     def ends_in(self, advice: Advice, stop_g: float, cup: Cup) -> None:
         """Followed to the letter it is in, and proven so wherever the scale allows it."""
         window = advice.window
-        if window is None or cup.unknown or not (cup.part_a_g > 0 and cup.part_b_g > 0):
+        # Broken off by a restart beyond its target, a pour ends where it stands, and is corrected.
+        if (
+            not advice.add_g
+            or window is None
+            or cup.unknown
+            or not (cup.part_a_g > 0 and cup.part_b_g > 0)
+        ):
             return
         # Half a step of the part that is poured fits the tolerance: then a step lies inside.
         wanted_g = SYSTEM.ratio * cup.part_a_g if advice.component == "b" else cup.part_b_g / 0.3
@@ -284,7 +297,8 @@ class CupOnScale(RuleBasedStateMachine):
         # Each base is two roundings of half a step.
         bound_g = STEP_G * (self.bases + 1) + 1e-9
         true_g = sum(self.content_cg.values()) / 100
-        if "double_fill" not in cup.flags and self.knows_all(self.acted):
+        told_true = not self.falsified and "double_fill" not in cup.flags
+        if told_true and self.knows_all(self.acted):
             assert cup.total_g <= true_g + bound_g
         if self.honest and not self.unread:
             assert abs(cup.total_g - true_g) <= bound_g
